@@ -1,0 +1,3 @@
+//! The `setwright` command: parse, call, exit code.
+
+fn main() {}
