@@ -1,0 +1,190 @@
+//! What a step asks for.
+
+use crate::checklist::Happening;
+use crate::job::Instrument;
+use crate::quantity::Dimension;
+
+/// The kind of answer that an ask wants.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum AskKind {
+    /// A length in the card's unit, or with its own.
+    Length,
+    /// Decimal degrees.
+    Angle,
+    /// A whole number.
+    Count,
+    /// A percentage shown by a dial.
+    Percent,
+    /// A force.
+    Force,
+    /// A torque.
+    Torque,
+    /// A temperature.
+    Temperature,
+    /// One of several words.
+    Choice,
+    /// Yes or no.
+    YesNo,
+    /// A line of text.
+    Text,
+    /// Registers with their axis values, as `G56 Y-187.463 Z-372.796 A37.412`; several divided by `;`.
+    Registers,
+}
+
+impl AskKind {
+    /// Returns the name used on the wire.
+    pub const fn word(self) -> &'static str {
+        match self {
+            Self::Length => "length",
+            Self::Angle => "angle",
+            Self::Count | Self::Percent => "count",
+            Self::Force => "force",
+            Self::Torque => "torque",
+            Self::Temperature => "temperature",
+            Self::Choice => "choice",
+            Self::YesNo => "yes-no",
+            Self::Text => "text",
+            Self::Registers => "registers",
+        }
+    }
+
+    /// Returns what the answer measures, for the kinds that carry a quantity.
+    pub const fn dimension(self) -> Option<Dimension> {
+        match self {
+            Self::Length => Some(Dimension::Length),
+            Self::Angle => Some(Dimension::Angle),
+            Self::Percent => Some(Dimension::Percent),
+            Self::Force => Some(Dimension::Force),
+            Self::Torque => Some(Dimension::Torque),
+            Self::Temperature => Some(Dimension::Temperature),
+            Self::Count | Self::Choice | Self::YesNo | Self::Text | Self::Registers => None,
+        }
+    }
+}
+
+/// An ask as it stands in the permanent table: its id never changes its meaning and is never used again.
+#[derive(Debug)]
+pub struct AskSpec {
+    /// Permanent id, `step.what`.
+    pub id: &'static str,
+    /// The kind of answer.
+    pub kind: AskKind,
+    /// The words that may be chosen; empty for other kinds.
+    pub choices: &'static [&'static str],
+    /// What the person is asked, in a sentence.
+    pub says: &'static str,
+    /// What makes an earlier answer void.
+    pub voided_by: &'static [Happening],
+}
+
+/// An interval in the base unit of its kind, both ends allowed.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Window {
+    /// Lowest value expected.
+    pub low: f64,
+    /// Highest value expected.
+    pub high: f64,
+}
+
+impl Window {
+    /// Holds the interval `middle` ± `half`.
+    pub fn around(middle: f64, half: f64) -> Self {
+        Self { low: middle - half, high: middle + half }
+    }
+
+    /// Returns whether a value lies inside or on the edge.
+    pub fn holds(&self, value: f64) -> bool {
+        self.low <= value && value <= self.high
+    }
+}
+
+/// A question that a step wants answered now: an ask with its round, its window and its words.
+#[derive(Debug, Clone)]
+pub struct Question<'a> {
+    /// The permanent ask.
+    pub spec: &'static AskSpec,
+    /// Which round (trip, pass, index) the answer belongs to, from 0.
+    pub round: u32,
+    /// What to say in place of the ask's own words.
+    pub say: Option<String>,
+    /// Where the answer is expected, in the base unit.
+    pub expected: Option<Window>,
+    /// The instrument that reads it.
+    pub instrument: Option<&'a Instrument>,
+    /// How many readings are wanted.
+    pub repeats: u32,
+}
+
+impl<'a> Question<'a> {
+    /// Asks a permanent ask once, in round 0.
+    pub fn of(spec: &'static AskSpec) -> Self {
+        Self { spec, round: 0, say: None, expected: None, instrument: None, repeats: 1 }
+    }
+
+    /// Puts the answer into a round.
+    #[must_use]
+    pub fn round(mut self, round: u32) -> Self {
+        self.round = round;
+        self
+    }
+
+    /// Says something else than the ask's own words.
+    #[must_use]
+    pub fn say(mut self, say: impl Into<String>) -> Self {
+        self.say = Some(say.into());
+        self
+    }
+
+    /// Tells where the answer is expected, in the base unit.
+    #[must_use]
+    pub fn expect(mut self, window: Window) -> Self {
+        self.expected = Some(window);
+        self
+    }
+
+    /// Reads it with an instrument, as often as the card says.
+    #[must_use]
+    pub fn with(mut self, instrument: &'a Instrument) -> Self {
+        self.repeats = instrument.repeats;
+        self.instrument = Some(instrument);
+        self
+    }
+
+    /// Reads it a number of times.
+    #[must_use]
+    pub fn times(mut self, repeats: u32) -> Self {
+        self.repeats = repeats;
+        self
+    }
+}
+
+/// What is asked next, ready for a face.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Ask {
+    /// Permanent id.
+    pub id: &'static str,
+    /// The kind of answer.
+    pub kind: AskKind,
+    /// Which round it belongs to, from 0.
+    pub round: u32,
+    /// Which repeat this is, from 1.
+    pub repeat: u32,
+    /// How many repeats are wanted.
+    pub of: u32,
+    /// The unit of a bare number, by name; empty for words.
+    pub unit: &'static str,
+    /// Words to choose from.
+    pub choices: Vec<&'static str>,
+    /// Where the answer is expected, in the base unit.
+    pub expected: Option<Window>,
+    /// The same window in `unit`.
+    pub expected_shown: Option<Window>,
+    /// What to do and what to type.
+    pub say: String,
+    /// Standing repeats of the same thing, in the base unit.
+    pub others: Vec<f64>,
+    /// One step of the instrument's display, in the base unit; 0 when unknown.
+    pub display_step: f64,
+    /// How far repeats may lie apart, in the base unit, with this one counted; 0 when not checked.
+    pub range_limit: f64,
+}

@@ -1,0 +1,395 @@
+//! The sheet on which a step works out its answer: it reads top to bottom like the procedure itself.
+//!
+//! Each call gives `None` as soon as something is missing, and notes what to ask; with `?` a step stops there.
+
+use serde_json::{Map, Value, json};
+
+use crate::calc;
+use crate::checklist::{
+    Approach, Ask, AskKind, Concession, Consultation, Entry, Fact, FactValue, Finding, Gate, GateKind, GateState,
+    MachineMove, Outputs, Quantified, Question, Reckoning, Situation, Verdict, Window,
+};
+use crate::job::{CardUnit, Instrument, JobCard};
+use crate::quantity::{Dimension, Unit};
+use crate::scene::Scene;
+
+/// Repeated readings of one thing, worked out.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Reading {
+    /// Mean, in the base unit.
+    pub mean: f64,
+    /// Standard uncertainty of the mean, in the base unit.
+    pub uncertainty: f64,
+    /// The readings in order, in the base unit.
+    pub values: Vec<f64>,
+    /// Sequence numbers of the entries.
+    pub entries: Vec<u64>,
+    /// The role of the reckoning.
+    pub role: String,
+}
+
+/// A gate about to be judged.
+pub struct GateCheck {
+    /// Permanent id.
+    pub id: &'static str,
+    /// Which one of several; empty when there is one.
+    pub about: String,
+    /// Whether it can be conceded.
+    pub kind: GateKind,
+    /// Whether it holds.
+    pub pass: bool,
+    /// What was measured.
+    pub measured: Option<Quantified>,
+    /// What is allowed.
+    pub limit: Option<Quantified>,
+    /// What it says when it holds, and when it does not together with what to do.
+    pub says: (String, String),
+    /// The entries that it rests on.
+    pub rests_on: Vec<u64>,
+}
+
+/// The sheet of one consultation.
+pub struct Worksheet<'a> {
+    at: &'a Situation<'a>,
+    out: Consultation,
+    judged: Option<Verdict>,
+}
+
+impl<'a> Worksheet<'a> {
+    /// Answers a situation by walking through a step's procedure.
+    pub fn walk(at: &'a Situation<'a>, procedure: impl FnOnce(&mut Self) -> Option<()>) -> Consultation {
+        let mut sheet = Self { at, out: Consultation::empty(), judged: None };
+        let complete = procedure(&mut sheet).is_some();
+        sheet.close(complete)
+    }
+
+    fn close(mut self, complete: bool) -> Consultation {
+        self.out.complete = complete;
+        let failed = self.out.gates.iter().any(|gate| gate.state == GateState::Fail);
+        let conceded = self.out.gates.iter().any(|gate| gate.state == GateState::Conceded);
+        self.out.verdict = match (complete, self.judged) {
+            (false, _) if failed => Verdict::Outside,
+            (false, judged) => judged.unwrap_or(Verdict::Open),
+            (true, Some(judged)) => judged,
+            (true, None) if conceded => Verdict::NotProven,
+            (true, None) => Verdict::Within,
+        };
+        self.out
+    }
+
+    /// Returns the job card.
+    pub fn card(&self) -> &'a JobCard {
+        self.at.card
+    }
+
+    /// Returns the situation.
+    pub fn at(&self) -> &'a Situation<'a> {
+        self.at
+    }
+
+    /// Lists the standing entries under an ask in a round, in the order made.
+    pub fn standing(&self, id: &str, round: u32) -> Vec<&'a Entry> {
+        self.at.entries.iter().filter(|entry| entry.spec.id == id && entry.round == round).copied().collect()
+    }
+
+    /// Returns the newest standing answer to a question, or notes that it is to be asked.
+    pub fn answer(&mut self, question: Question<'a>) -> Option<&'a Entry> {
+        let standing = self.standing(question.spec.id, question.round);
+        if let Some(entry) = standing.last() {
+            return Some(entry);
+        }
+        self.ask(question, &[], 0.0);
+        None
+    }
+
+    /// Returns the number answered, in the base unit.
+    pub fn number(&mut self, question: Question<'a>) -> Option<f64> {
+        self.answer(question).map(Entry::number)
+    }
+
+    /// Goes on only when the answer is yes; a no keeps the question open.
+    pub fn tick(&mut self, question: Question<'a>, if_no: &str) -> Option<()> {
+        let standing = self.standing(question.spec.id, question.round);
+        let Some(last) = standing.last() else {
+            self.ask(question, &[], 0.0);
+            return None;
+        };
+        if last.is_yes() {
+            return Some(());
+        }
+        self.out.gates.push(Gate {
+            id: "ticked",
+            about: question.spec.id.to_owned(),
+            kind: GateKind::Stop,
+            state: GateState::Fail,
+            measured: None,
+            limit: None,
+            says: if_no.to_owned(),
+            rests_on: vec![last.seq],
+        });
+        let say = format!("{if_no} Then: {}", question.say.as_deref().unwrap_or(question.spec.says));
+        self.ask(question.say(say), &[], 0.0);
+        None
+    }
+
+    /// Takes as many readings as the question wants, checks that they agree, and works out their mean.
+    pub fn measure(&mut self, question: Question<'a>) -> Option<Reading> {
+        let standing = self.standing(question.spec.id, question.round);
+        let values: Vec<f64> = standing.iter().map(|entry| entry.number()).collect();
+        let wanted = usize::try_from(question.repeats.max(1)).unwrap_or(1);
+        let instrument = question.instrument;
+        if values.len() < wanted {
+            let limit = instrument.map_or(0.0, |instrument| range_limit(instrument, values.len() + 1));
+            self.ask(question, &values, limit);
+            return None;
+        }
+        let (step, repeatability) = instrument.map_or((0.0, 0.0), |tool| (tool.resolution.mm(), tool.repeatability.mm()));
+        let role = format!("{}/{}", question.spec.id, question.round);
+        let inputs = json!({"readings": values, "display_step": step, "repeatability": repeatability});
+        let outputs = self.reckon(&role, "repeated-reading", inputs)?;
+        let entries: Vec<u64> = standing.iter().map(|entry| entry.seq).collect();
+        if instrument.is_some() && values.len() > 1 {
+            self.repeats_gate(&question, &outputs, &entries)?;
+        }
+        Some(Reading { mean: outputs.value("mean")?, uncertainty: outputs.value("standard_uncertainty")?, values, entries, role })
+    }
+
+    fn repeats_gate(&mut self, question: &Question<'a>, outputs: &Outputs, entries: &[u64]) -> Option<()> {
+        let (range, limit) = (outputs.value("range")?, outputs.value("range_limit")?);
+        let resolution = question.instrument.map_or(0.001, |tool| tool.resolution.mm());
+        let (measured, allowed) = (self.length(range, resolution), self.length(limit, resolution));
+        let says = (
+            format!("The readings agree within {measured}."),
+            format!("The readings lie {measured} apart, more than {allowed}: cross out the wrong one and read again, or wipe and repeat."),
+        );
+        self.gate(GateCheck {
+            id: "repeats-agree",
+            about: outputs.role.clone(),
+            kind: GateKind::Ask,
+            pass: outputs.flag("agrees")?,
+            measured: Some(measured),
+            limit: Some(allowed),
+            says,
+            rests_on: entries.to_vec(),
+        })
+    }
+
+    fn ask(&mut self, question: Question<'a>, others: &[f64], range_limit: f64) {
+        if self.out.next.is_some() {
+            return;
+        }
+        let unit = unit_of(question.spec.kind, self.card().unit);
+        let expected_shown = match (unit, question.expected) {
+            (Some(unit), Some(window)) => Some(Window { low: unit.from_base(window.low), high: unit.from_base(window.high) }),
+            (None, window) => window,
+            (Some(_), None) => None,
+        };
+        self.out.next = Some(Ask {
+            id: question.spec.id,
+            kind: question.spec.kind,
+            round: question.round,
+            repeat: u32::try_from(others.len() + 1).unwrap_or(u32::MAX),
+            of: question.repeats.max(1),
+            unit: unit.map_or("", |unit| unit.name),
+            choices: question.spec.choices.to_vec(),
+            expected: question.expected,
+            expected_shown,
+            say: question.say.unwrap_or_else(|| question.spec.says.to_owned()),
+            others: others.to_vec(),
+            display_step: question.instrument.map_or(0.0, |tool| tool.resolution.mm()),
+            range_limit,
+        });
+    }
+
+    /// Makes a registered calculation. A refusal stands in the way as a gate that says why.
+    pub fn reckon(&mut self, role: &str, name: &str, inputs: Value) -> Option<Outputs> {
+        let Value::Object(inputs) = inputs else { return None };
+        match calc::reckon(name, &inputs) {
+            Ok(outputs) => {
+                self.keep(role, name, inputs, outputs.clone());
+                Some(Outputs { role: role.to_owned(), map: outputs })
+            }
+            Err(refused) => {
+                self.refused(role, &refused.reason);
+                None
+            }
+        }
+    }
+
+    fn keep(&mut self, role: &str, name: &str, inputs: Map<String, Value>, outputs: Map<String, Value>) {
+        let Some(calculation) = calc::calculation(name) else { return };
+        self.out.reckonings.push(Reckoning {
+            role: role.to_owned(),
+            calculation: calculation.id,
+            version: calculation.version,
+            inputs,
+            outputs,
+        });
+    }
+
+    fn refused(&mut self, role: &str, reason: &str) {
+        self.out.gates.push(Gate {
+            id: "cannot-be-worked-out",
+            about: role.to_owned(),
+            kind: GateKind::Stop,
+            state: GateState::Fail,
+            measured: None,
+            limit: None,
+            says: format!("This cannot be worked out from the readings: {reason}. Cross out the wrong reading and take it again."),
+            rests_on: self.at.entries.last().map(|entry| entry.seq).into_iter().collect(),
+        });
+    }
+
+    /// Judges a gate; goes on when it holds or has been conceded on the same entries.
+    pub fn gate(&mut self, check: GateCheck) -> Option<()> {
+        let state = if check.pass {
+            GateState::Pass
+        } else if check.kind == GateKind::Ask && self.conceded(&check) {
+            GateState::Conceded
+        } else {
+            GateState::Fail
+        };
+        let (holds, fails) = check.says;
+        self.out.gates.push(Gate {
+            id: check.id,
+            about: check.about,
+            kind: check.kind,
+            state,
+            measured: check.measured,
+            limit: check.limit,
+            says: if check.pass { holds } else { fails },
+            rests_on: check.rests_on,
+        });
+        (state != GateState::Fail).then_some(())
+    }
+
+    fn conceded(&self, check: &GateCheck) -> bool {
+        let same = |concession: &&&Concession| {
+            concession.gate == check.id && concession.about == check.about && concession.rests_on == check.rests_on
+        };
+        self.at.concessions.iter().any(|concession| same(&concession))
+    }
+
+    /// Shows a result.
+    pub fn finding(&mut self, id: &'static str, label: &'static str, shown: Quantified, from: &Outputs) {
+        self.finding_about(id, "", label, shown, from);
+    }
+
+    /// Shows a result about one of several things.
+    pub fn finding_about(&mut self, id: &'static str, about: &str, label: &'static str, shown: Quantified, from: &Outputs) {
+        self.out.findings.push(Finding {
+            id,
+            about: about.to_owned(),
+            label,
+            shown,
+            uncertainty: None,
+            verdict: None,
+            reckoning: from.role.clone(),
+        });
+    }
+
+    /// Gives the newest finding its standard uncertainty, in the base unit of lengths or in degrees.
+    pub fn with_uncertainty(&mut self, base: f64) {
+        let inches = self.card().unit == CardUnit::Inch;
+        if let Some(finding) = self.out.findings.last_mut() {
+            let length = finding.shown.unit == "in" && inches;
+            finding.uncertainty = Some(if length { base / 25.4 } else { base });
+        }
+    }
+
+    /// Gives the newest finding a verdict.
+    pub fn with_verdict(&mut self, verdict: Verdict) {
+        if let Some(finding) = self.out.findings.last_mut() {
+            finding.verdict = Some(verdict);
+        }
+    }
+
+    /// Sets the step's verdict.
+    pub fn judge(&mut self, verdict: Verdict) {
+        self.judged = Some(verdict);
+    }
+
+    /// Hands a number on, in the base unit, with its standard uncertainty when known.
+    pub fn hand(&mut self, id: &'static str, value: f64, uncertainty: Option<f64>) {
+        self.hand_about(id, "", value, uncertainty);
+    }
+
+    /// Hands on a number about one of several things.
+    pub fn hand_about(&mut self, id: &'static str, about: &str, value: f64, uncertainty: Option<f64>) {
+        self.out.hands_on.push(Fact { id, about: about.to_owned(), value: FactValue::Number(value), uncertainty });
+    }
+
+    /// Hands on a word.
+    pub fn hand_word(&mut self, id: &'static str, word: &str) {
+        let value = FactValue::Word(word.to_owned());
+        self.out.hands_on.push(Fact { id, about: String::new(), value, uncertainty: None });
+    }
+
+    /// Shows the next number to set at the machine.
+    pub fn set(&mut self, axis: &'static str, to: Quantified, approach: Option<Approach>, says: impl Into<String>) {
+        self.out.machine_move = Some(MachineMove { axis, to, approach, says: says.into() });
+    }
+
+    /// Takes the move away again once it has been made.
+    pub fn moved(&mut self) {
+        self.out.machine_move = None;
+    }
+
+    /// Shows a caution.
+    pub fn caution(&mut self, words: &'static str) {
+        self.out.cautions.push(words);
+    }
+
+    /// Shows what would go wrong here.
+    pub fn trap(&mut self, words: &'static str) {
+        self.out.trap = Some(words);
+    }
+
+    /// Shows a picture.
+    pub fn picture(&mut self, scene: Scene) {
+        self.out.scene = Some(scene);
+    }
+
+    /// Shows a length, given in millimetres, in the card's unit; `resolution_mm` is the step it is rounded to on screen.
+    pub fn length(&self, mm: f64, resolution_mm: f64) -> Quantified {
+        match self.card().unit {
+            CardUnit::Millimetre => Quantified { value: mm, unit: "mm", resolution: resolution_mm },
+            CardUnit::Inch => Quantified { value: mm / 25.4, unit: "in", resolution: resolution_mm / 25.4 },
+        }
+    }
+
+    /// Shows a length at a tenth of the machine's least increment.
+    pub fn fine(&self, mm: f64) -> Quantified {
+        self.length(mm, self.card().machine.least_length.mm() / 10.0)
+    }
+
+    /// Shows an angle in degrees.
+    pub fn angle(&self, degrees: f64) -> Quantified {
+        Quantified { value: degrees, unit: "deg", resolution: 0.001 }
+    }
+
+    /// Shows a number in any unit.
+    pub fn plain(&self, value: f64, unit: &'static str, resolution: f64) -> Quantified {
+        Quantified { value, unit, resolution }
+    }
+}
+
+/// Returns how far repeats with an instrument may lie apart, in millimetres.
+fn range_limit(instrument: &Instrument, count: usize) -> f64 {
+    let inputs = json!({
+        "count": count, "repeatability": instrument.repeatability.mm(), "display_step": instrument.resolution.mm(),
+    });
+    let answered = inputs.as_object().and_then(|inputs| calc::reckon("repeat-range-limit", inputs).ok());
+    answered.and_then(|map| Outputs { role: String::new(), map }.value("range_limit")).unwrap_or(0.0)
+}
+
+/// Returns the unit of a bare number for a kind of ask.
+pub(super) fn unit_of(kind: AskKind, card: CardUnit) -> Option<&'static Unit> {
+    let dimension = kind.dimension()?;
+    match (dimension, card) {
+        (Dimension::Length, CardUnit::Inch) => Unit::of(Dimension::Length, "in"),
+        (Dimension::Force, CardUnit::Inch) => Unit::of(Dimension::Force, "lbf"),
+        (Dimension::Torque, CardUnit::Inch) => Unit::of(Dimension::Torque, "lbf in"),
+        (dimension, _) => Some(dimension.base_unit()),
+    }
+}
