@@ -79,11 +79,11 @@ pub struct Part {
 pub struct Material {
     /// Name and condition.
     pub name: String,
-    /// Specific cutting force at 1 mm chip thickness (k_c1.1), MPa.
+    /// Specific cutting force at 1 mm chip thickness (`k_c1.1`), `MPa`.
     pub specific_cutting_force_mpa: f64,
-    /// Exponent of the chip thickness (m_c), 0 to 1.
+    /// Exponent of the chip thickness (`m_c`), 0 to 1.
     pub chip_exponent: f64,
-    /// Yield strength R_p0.2, MPa.
+    /// Yield strength `R_p0.2`, `MPa`.
     pub yield_mpa: f64,
     /// Whether a rubbing edge hardens the skin.
     pub work_hardens: bool,
@@ -161,11 +161,11 @@ pub struct PressFit {
     pub hub_outer_diameter: Length,
     /// Length of engagement.
     pub engagement_length: Length,
-    /// Elastic modulus of the part, MPa.
+    /// Elastic modulus of the part, `MPa`.
     pub hub_modulus_mpa: f64,
     /// Poisson's ratio of the part.
     pub hub_poisson: f64,
-    /// Elastic modulus of the pin, MPa.
+    /// Elastic modulus of the pin, `MPa`.
     pub pin_modulus_mpa: f64,
     /// Poisson's ratio of the pin.
     pub pin_poisson: f64,

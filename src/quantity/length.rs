@@ -1,14 +1,14 @@
 //! Exact lengths.
 
 use std::fmt;
-use std::ops::{Neg, Sub};
+use std::ops::{Add, Neg, Sub};
 
 const PICOMETRES_PER_MILLIMETRE: i64 = 1_000_000_000;
 const PICOMETRES_PER_INCH: i64 = 25_400_000_000;
 
 /// A length, exact to the picometre, within ±9,200 km.
 ///
-/// Every decimal inch down to 1e-10 in, every sixty-fourth of an inch and every decimal millimetre down to 1e-9 mm is
+/// Every decimal inch down to 1e-8 in, every sixty-fourth of an inch and every decimal millimetre down to 1e-9 mm is
 /// held without rounding, so a reading that lies exactly on its limit is judged to lie on it.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Default)]
 pub struct Length(i64);
@@ -55,6 +55,7 @@ impl Length {
     }
 
     /// Returns the length without its sign.
+    #[must_use]
     pub const fn abs(self) -> Self {
         Self(self.0.saturating_abs())
     }
@@ -64,6 +65,13 @@ impl Neg for Length {
     type Output = Self;
     fn neg(self) -> Self {
         Self(self.0.saturating_neg())
+    }
+}
+
+impl Add for Length {
+    type Output = Self;
+    fn add(self, other: Self) -> Self {
+        Self(self.0.saturating_add(other.0))
     }
 }
 

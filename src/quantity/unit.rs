@@ -117,7 +117,19 @@ impl Unit {
         UNITS.iter().find(|unit| unit.name == name)
     }
 
-    /// Changes a value in this unit into the base unit of its kind (mm, deg, mm/min, N, N m, MPa, ...).
+    /// Returns the whole number of picometres in a unit of length, and `None` for every other unit.
+    pub fn picometres(&self) -> Option<i64> {
+        match (self.dimension, self.name) {
+            (Dimension::Length, "mm") => Some(1_000_000_000),
+            (Dimension::Length, "um") => Some(1_000_000),
+            (Dimension::Length, "m") => Some(1_000_000_000_000),
+            (Dimension::Length, "in") => Some(25_400_000_000),
+            (Dimension::Length, "thou") => Some(25_400_000),
+            _ => None,
+        }
+    }
+
+    /// Changes a value in this unit into the base unit of its kind (mm, deg, mm/min, N, N m, `MPa`, ...).
     pub fn to_base(&self, value: f64) -> f64 {
         (value - self.offset) * self.factor / self.divisor
     }
@@ -191,3 +203,32 @@ pub static UNITS: &[Unit] = &[
     Unit::times("%", Dimension::Percent, 1.0),
     Unit::times("1", Dimension::Ratio, 1.0),
 ];
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// 25.4 mm to the inch, exact (NIST SP 811, appendix B.8); 1 thou is a thousandth of it by name.
+    #[test]
+    fn every_unit_of_length_is_a_whole_number_of_picometres() {
+        for unit in UNITS.iter().filter(|unit| unit.dimension == Dimension::Length) {
+            let picometres = unit.picometres().unwrap();
+            #[expect(clippy::cast_precision_loss, reason = "below 2^53")]
+            let millimetres = picometres as f64 / 1e9;
+            assert!((millimetres - unit.to_base(1.0)).abs() < 1e-15 * millimetres, "{}", unit.name);
+        }
+        assert_eq!(Unit::of(Dimension::Length, "in").unwrap().picometres(), Some(25_400_000_000));
+        assert_eq!(Unit::of(Dimension::Angle, "deg").unwrap().picometres(), None);
+    }
+
+    /// Fixed points of the two temperature scales (NIST SP 811, appendix B.8): 32 degF = 0 degC, 212 degF = 100 degC.
+    #[test]
+    fn temperatures_and_their_differences_are_told_apart() {
+        let fahrenheit = Unit::of(Dimension::Temperature, "degF").unwrap();
+        assert!(fahrenheit.to_base(32.0).abs() < 1e-12);
+        assert!((fahrenheit.to_base(212.0) - 100.0).abs() < 1e-12);
+        assert!((fahrenheit.from_base(100.0) - 212.0).abs() < 1e-12);
+        let difference = Unit::of(Dimension::TemperatureDifference, "degF").unwrap();
+        assert!((difference.to_base(1.8) - 1.0).abs() < 1e-12);
+    }
+}
