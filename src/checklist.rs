@@ -26,4 +26,4 @@ pub use event::{Command, Event, EventFault, Refusal, Stamp};
 pub use happening::Happening;
 pub use progress::{Progress, Slot, SlotState, SlotStatus};
 pub use step::{Checklist, Concession, Happened, RunFacts, Scope, Situation, Step, WHAT_NEXT};
-pub use worksheet::{GateCheck, Reading, Worksheet};
+pub use worksheet::{GateCheck, Reading, Worksheet, shown};

@@ -77,6 +77,18 @@ pub struct AskSpec {
     pub voided_by: &'static [Happening],
 }
 
+impl AskSpec {
+    /// Makes a permanent ask of a kind that needs no words to choose from.
+    pub const fn new(id: &'static str, kind: AskKind, says: &'static str, voided_by: &'static [Happening]) -> Self {
+        Self { id, kind, choices: &[], says, voided_by }
+    }
+
+    /// Makes a permanent ask for one of several words.
+    pub const fn choice(id: &'static str, choices: &'static [&'static str], says: &'static str, voided_by: &'static [Happening]) -> Self {
+        Self { id, kind: AskKind::Choice, choices, says, voided_by }
+    }
+}
+
 /// An interval in the base unit of its kind, both ends allowed.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Window {
@@ -95,6 +107,11 @@ impl Window {
     /// Returns whether a value lies inside or on the edge.
     pub fn holds(&self, value: f64) -> bool {
         self.low <= value && value <= self.high
+    }
+
+    /// Returns whether an angle lies inside, counted round the circle.
+    pub fn holds_angle(&self, degrees: f64) -> bool {
+        [-360.0, 0.0, 360.0].into_iter().any(|turn| self.holds(degrees + turn))
     }
 }
 
@@ -187,4 +204,6 @@ pub struct Ask {
     pub display_step: f64,
     /// How far repeats may lie apart, in the base unit, with this one counted; 0 when not checked.
     pub range_limit: f64,
+    /// The instrument that reads it, by name.
+    pub instrument: Option<String>,
 }

@@ -6,6 +6,7 @@ use std::fmt;
 use serde_json::{Map, Value};
 
 use crate::checklist::Ask;
+use crate::quantity::Unit;
 use crate::scene::Scene;
 
 /// Which one of several equal things a number is about: a slot, a feature, a trip. Empty when there is only one.
@@ -111,8 +112,8 @@ impl Verdict {
 pub struct Quantified {
     /// The number, in `unit`, not rounded.
     pub value: f64,
-    /// The unit by name.
-    pub unit: &'static str,
+    /// The unit.
+    pub unit: &'static Unit,
     /// The step to which a face rounds it.
     pub resolution: f64,
 }

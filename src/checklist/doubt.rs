@@ -3,7 +3,7 @@
 use serde_json::json;
 
 use crate::calc;
-use crate::checklist::{Ask, AskKind, EntryValue, Outputs};
+use crate::checklist::{Ask, AskKind, EntryValue, Outputs, Window};
 
 /// A value that looks like a slip.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -21,7 +21,7 @@ pub struct Doubt {
 /// Returns a doubt when a value leaves its expected window, or when it does not agree with its repeats.
 pub(super) fn doubt_about(ask: &Ask, typed: &str, value: &EntryValue, last_of_another_ask: Option<f64>) -> Option<Doubt> {
     let number = value.number()?;
-    let outside = ask.expected.is_some_and(|window| !window.holds(number));
+    let outside = ask.expected.is_some_and(|window| !holds(ask, window, number));
     let disagrees = disagrees_with_repeats(ask, number);
     if !outside && !disagrees {
         return None;
@@ -31,6 +31,10 @@ pub(super) fn doubt_about(ask: &Ask, typed: &str, value: &EntryValue, last_of_an
     let hint = slip.as_deref().map(slip_words).unwrap_or_default();
     let question = format!("{value}: {why}{hint} Is it right all the same?");
     Some(Doubt { ask: ask.id.to_owned(), typed: typed.trim().to_owned(), question, slip })
+}
+
+fn holds(ask: &Ask, window: Window, number: f64) -> bool {
+    if ask.kind == AskKind::Angle { window.holds_angle(number) } else { window.holds(number) }
 }
 
 fn disagrees_with_repeats(ask: &Ask, number: f64) -> bool {

@@ -331,7 +331,7 @@ impl Progress {
             spec,
             round: ask.round,
             value,
-            instrument: None,
+            instrument: ask.instrument.clone(),
             replaces: self.replaced(slot, ask),
             by: by.to_owned(),
             struck: None,

@@ -198,6 +198,7 @@ impl<'a> Worksheet<'a> {
             others: others.to_vec(),
             display_step: question.instrument.map_or(0.0, |tool| tool.resolution.mm()),
             range_limit,
+            instrument: question.instrument.map(|tool| tool.name.clone()),
         });
     }
 
@@ -290,10 +291,8 @@ impl<'a> Worksheet<'a> {
 
     /// Gives the newest finding its standard uncertainty, in the base unit of lengths or in degrees.
     pub fn with_uncertainty(&mut self, base: f64) {
-        let inches = self.card().unit == CardUnit::Inch;
         if let Some(finding) = self.out.findings.last_mut() {
-            let length = finding.shown.unit == "in" && inches;
-            finding.uncertainty = Some(if length { base / 25.4 } else { base });
+            finding.uncertainty = Some(finding.shown.unit.from_base(base));
         }
     }
 
@@ -352,10 +351,8 @@ impl<'a> Worksheet<'a> {
 
     /// Shows a length, given in millimetres, in the card's unit; `resolution_mm` is the step it is rounded to on screen.
     pub fn length(&self, mm: f64, resolution_mm: f64) -> Quantified {
-        match self.card().unit {
-            CardUnit::Millimetre => Quantified { value: mm, unit: "mm", resolution: resolution_mm },
-            CardUnit::Inch => Quantified { value: mm / 25.4, unit: "in", resolution: resolution_mm / 25.4 },
-        }
+        let unit = length_unit(self.card().unit);
+        Quantified { value: unit.from_base(mm), unit, resolution: unit.from_base(resolution_mm) }
     }
 
     /// Shows a length at a tenth of the machine's least increment.
@@ -363,15 +360,25 @@ impl<'a> Worksheet<'a> {
         self.length(mm, self.card().machine.least_length.mm() / 10.0)
     }
 
-    /// Shows an angle in degrees.
-    pub fn angle(&self, degrees: f64) -> Quantified {
-        Quantified { value: degrees, unit: "deg", resolution: 0.001 }
+    /// Shows a length at the machine's least increment.
+    pub fn at_least_increment(&self, mm: f64) -> Quantified {
+        self.length(mm, self.card().machine.least_length.mm())
     }
 
-    /// Shows a number in any unit.
-    pub fn plain(&self, value: f64, unit: &'static str, resolution: f64) -> Quantified {
-        Quantified { value, unit, resolution }
+    /// Shows an angle in degrees.
+    pub fn angle(&self, degrees: f64) -> Quantified {
+        shown(degrees, "deg", self.card().machine.least_angle_deg)
     }
+}
+
+/// Shows a number in a unit given by name.
+pub fn shown(value: f64, unit: &str, resolution: f64) -> Quantified {
+    Quantified { value, unit: Unit::named(unit).unwrap_or_else(|| Dimension::Ratio.base_unit()), resolution }
+}
+
+/// Returns the unit in which a card's lengths are shown.
+fn length_unit(card: CardUnit) -> &'static Unit {
+    unit_of(AskKind::Length, card).unwrap_or_else(|| Dimension::Length.base_unit())
 }
 
 /// Returns how far repeats with an instrument may lie apart, in millimetres.

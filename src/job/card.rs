@@ -146,6 +146,8 @@ pub struct Bore {
     pub pin_gauge_step: Length,
     /// Share of the missing size that a pass takes, 0.3 to 1.
     pub damping: f64,
+    /// How far inside the window a drifting bore raises the alarm.
+    pub guard: Length,
     /// The press fit that it is for.
     pub press: Option<PressFit>,
 }
@@ -383,6 +385,8 @@ pub struct Fixture {
     pub back_face_side: TipSide,
     /// Height over the centreline at which the Y faces are touched; 0 is best.
     pub touch_height: Length,
+    /// Distance from the back face at which the centreline is picked up.
+    pub touch_along: Length,
     /// Distance along X between the two places for the axis parallelism check.
     pub parallel_span: Length,
     /// How much the captured A may differ from piece to piece, degrees (hand clocking).

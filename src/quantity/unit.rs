@@ -84,6 +84,15 @@ impl Dimension {
     }
 }
 
+static PLAIN_NUMBER: Unit = Unit::times("1", Dimension::Ratio, 1.0);
+
+impl Dimension {
+    /// Returns the unit in which quantities of this kind are kept and calculated with.
+    pub fn base_unit(self) -> &'static Unit {
+        UNITS.iter().find(|unit| unit.dimension == self).unwrap_or(&PLAIN_NUMBER)
+    }
+}
+
 /// A unit: its name as people write it, its kind, and how to change a value into the base unit of the kind.
 ///
 /// base value = (value − `offset`) × `factor` ÷ `divisor`. The division is kept apart so that 1/60 and 1/1.8 are exact.
