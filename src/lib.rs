@@ -5,5 +5,6 @@
 //! `quantity`, `calc`, `scene`, `job`, `program`, `checklist`, `steps`, `session_log`, `session`, `sheet`, `shop`,
 //! `plain` / `wire` / `workbook`, `cli`. DEVELOPERS.md has the map.
 
+pub mod calc;
 pub mod job;
 pub mod quantity;

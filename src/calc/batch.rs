@@ -1,0 +1,6 @@
+//! The batch: drift, charts, coolant, times, tool life.
+
+use super::Calculation;
+
+/// The calculations of this topic that are built, in the order of the catalogue.
+pub(super) static CALCULATIONS: &[&Calculation] = &[];

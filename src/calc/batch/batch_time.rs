@@ -1,0 +1,26 @@
+//! How long does a batch take and what does one piece cost in time with its share of the setup?
+
+use crate::calc::{Answer, Calculation, Given, Input, Output, Refused};
+
+pub(super) static CALCULATION: Calculation = Calculation {
+    id: "batch-time",
+    version: 1,
+    topic: "batch",
+    question: "How long does a batch take and what does one piece cost in time with its share of the setup?",
+    formula: "total_time = setup_time + time_per_piece*pieces; time_per_piece_with_setup = total_time/pieces",
+    inputs: &[
+        Input::quantity("setup_time", "min", "time to set up").at_least(0.0),
+        Input::quantity("time_per_piece", "min", "time per piece").above(0.0),
+        Input::count("pieces", "pieces in the batch").at_least(1.0),
+    ],
+    outputs: &[
+        Output::quantity("total_time", "min", "time for the batch"),
+        Output::quantity("time_per_piece_with_setup", "min", "time per piece with its share of the setup"),
+    ],
+    refusals: &[],
+    usual_mistake: "leaving the setup out of a small batch",
+    validity: "none",
+    source: "sum",
+    example: r#"{"setup_time": 90, "time_per_piece": 14.5, "pieces": 12}"#,
+    solve,
+};

@@ -1,0 +1,6 @@
+//! Bores cut to size by interpolation.
+
+use super::Calculation;
+
+/// The calculations of this topic that are built, in the order of the catalogue.
+pub(super) static CALCULATIONS: &[&Calculation] = &[];

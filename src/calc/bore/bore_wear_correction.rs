@@ -1,0 +1,29 @@
+//! By how much must the cutter wear value be changed for a bore that measures wrong?
+
+use crate::calc::{Answer, Calculation, Given, Input, Output, Refused};
+
+pub(super) static CALCULATION: Calculation = Calculation {
+    id: "bore-wear-correction",
+    version: 1,
+    topic: "bore",
+    question: "By how much must the cutter wear value be changed for a bore that measures wrong?",
+    formula: "diameter_wear_change = measured_bore - target_bore; radius_wear_change = half of it",
+    inputs: &[
+        Input::quantity("target_bore", "mm", "bore wanted").above(0.0),
+        Input::quantity("measured_bore", "mm", "bore measured").above(0.0),
+    ],
+    outputs: &[
+        Output::quantity(
+            "radius_wear_change",
+            "mm",
+            "change when the register holds a radius, minus makes the bore larger",
+        ),
+        Output::quantity("diameter_wear_change", "mm", "change when it holds a diameter"),
+    ],
+    refusals: &[],
+    usual_mistake: "radius for diameter doubles or halves the step; the wrong sign makes it worse",
+    validity: "milled bore, cutter compensation on",
+    source: "definition",
+    example: r#"{"target_bore": 8.0075, "measured_bore": 8.0012}"#,
+    solve,
+};

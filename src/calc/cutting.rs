@@ -1,0 +1,6 @@
+//! Cutting: drilling loads, speeds, depths, pecks, bending of the tool.
+
+use super::Calculation;
+
+/// The calculations of this topic that are built, in the order of the catalogue.
+pub(super) static CALCULATIONS: &[&Calculation] = &[];

@@ -1,0 +1,28 @@
+//! How deep must a spot drill go for a full ring of a given diameter, on a flat or on a cylinder?
+
+use crate::calc::{Answer, Calculation, Given, Input, Output, Refusal, Refused};
+
+pub(super) static CALCULATION: Calculation = Calculation {
+    id: "spot-depth",
+    version: 1,
+    topic: "cutting",
+    question: "How deep must a spot drill go for a full ring of a given diameter, on a flat or on a cylinder?",
+    formula: "cone = spot_diameter/2/tan(spot_angle/2); surface_drop = R - sqrt(R^2 - spot_diameter^2/4) on a \
+         cylinder of radius R, 0 on a flat; depth = cone + surface_drop + texture_depth",
+    inputs: &[
+        Input::quantity("spot_diameter", "mm", "diameter of the spot").above(0.0),
+        Input::quantity("spot_angle", "deg", "full angle of the spot drill").above(0.0).below(180.0),
+        Input::quantity("surface_radius", "mm", "radius of the cylinder; left out: flat").above(0.0).may_be_left_out(),
+        Input::quantity("texture_depth", "mm", "depth of skin or texture to cut through").at_least(0.0).or(0.0),
+    ],
+    outputs: &[
+        Output::quantity("surface_drop", "mm", "drop of the surface at the edge of the spot"),
+        Output::quantity("depth", "mm", "depth of the tip below the highest point"),
+    ],
+    refusals: &[Refusal::of("spot_diameter", "wider than the cylinder (half of it greater than surface_radius)")],
+    usual_mistake: "a full ring on a round surface needs the drop as well",
+    validity: "spot on the highest line of the cylinder",
+    source: "cone and circle",
+    example: r#"{"spot_diameter": 3.4, "spot_angle": 142.0, "surface_radius": 24.0, "texture_depth": 0.05}"#,
+    solve,
+};

@@ -1,0 +1,26 @@
+//! Which step of a dial keeps to a floor or a ceiling?
+
+use crate::calc::{Answer, Calculation, Given, Input, Output, Refused};
+
+pub(super) static CALCULATION: Calculation = Calculation {
+    id: "dial-step",
+    version: 1,
+    topic: "first-run",
+    question: "Which step of a dial keeps to a floor or a ceiling?",
+    formula: "at-least: smallest step >= limit; at-most: largest step <= limit",
+    inputs: &[
+        Input::quantity("limit", "%", "floor or ceiling").at_least(0.0),
+        Input::quantities("dial_steps", "%", "steps of the dial, any order").at_least(0.0).least_items(1),
+        Input::word("rule", &["at-least", "at-most"], "at-least for a floor, at-most for a ceiling"),
+    ],
+    outputs: &[Output::quantity("dial_step", "%", "step to use").null_when("no step keeps to the rule")],
+    refusals: &[],
+    usual_mistake: "rounding a floor down or a ceiling up; a ceiling step of 0 means: make the last approach a feed \
+         move",
+    validity: "none",
+    source: "rounding to the safe side",
+    example: r#"{
+            "limit": 56.7561478654, "dial_steps": [10, 20, 30, 40, 50, 60, 70, 80, 90, 100], "rule": "at-least"
+        }"#,
+    solve,
+};

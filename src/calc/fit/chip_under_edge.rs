@@ -1,0 +1,26 @@
+//! How much does a chip under one edge tilt the fixture and shift a feature standing above it?
+
+use crate::calc::{Answer, Calculation, Given, Input, Output, Refused};
+
+pub(super) static CALCULATION: Calculation = Calculation {
+    id: "chip-under-edge",
+    version: 1,
+    topic: "fit",
+    question: "How much does a chip under one edge tilt the fixture and shift a feature standing above it?",
+    formula: "tilt_angle = atan(chip_thickness/base_length); feature_shift = chip_thickness*overhang/base_length",
+    inputs: &[
+        Input::quantity("chip_thickness", "mm", "thickness of the chip").above(0.0),
+        Input::quantity("base_length", "mm", "distance from the chip to the opposite edge").above(0.0),
+        Input::quantity("overhang", "mm", "height of the feature above the seat").at_least(0.0),
+    ],
+    outputs: &[
+        Output::quantity("tilt_angle", "deg", "tilt of the fixture"),
+        Output::quantity("feature_shift", "mm", "sideways shift of the feature"),
+    ],
+    refusals: &[],
+    usual_mistake: "a tenth under one edge is not a tenth at the feature: it grows with the overhang",
+    validity: "rigid fixture, chip at the very edge",
+    source: "lever",
+    example: r#"{"chip_thickness": 0.1, "base_length": 70.0, "overhang": 45.0}"#,
+    solve,
+};

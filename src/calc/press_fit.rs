@@ -1,0 +1,6 @@
+//! Limits and fits, press fits and shrink fits.
+
+use super::Calculation;
+
+/// The calculations of this topic that are built, in the order of the catalogue.
+pub(super) static CALCULATIONS: &[&Calculation] = &[];

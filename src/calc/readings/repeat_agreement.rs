@@ -1,0 +1,32 @@
+//! Do two measurements of one thing agree within their expanded uncertainties?
+
+use crate::calc::{Answer, Calculation, Given, Input, Output, Refused};
+
+pub(super) static CALCULATION: Calculation = Calculation {
+    id: "repeat-agreement",
+    version: 1,
+    topic: "metrology",
+    question: "Do two measurements of one thing agree within their expanded uncertainties?",
+    formula: "difference = second_value - first_value; agreement_ratio = |difference|/sqrt(U1^2+U2^2); agrees = \
+         agreement_ratio <= 1",
+    inputs: &[
+        Input::quantity("first_value", "mm", "first result"),
+        Input::quantity("first_expanded_uncertainty", "mm", "its expanded uncertainty").above(0.0),
+        Input::quantity("second_value", "mm", "second result"),
+        Input::quantity("second_expanded_uncertainty", "mm", "its expanded uncertainty").above(0.0),
+    ],
+    outputs: &[
+        Output::quantity("difference", "mm", "second minus first"),
+        Output::quantity("agreement_ratio", "1", "normalised error"),
+        Output::flag("agrees", "true when the ratio is 1 or less"),
+    ],
+    refusals: &[],
+    usual_mistake: "using standard in place of expanded uncertainties",
+    validity: "independent results",
+    source: "normalised error of comparison measurements",
+    example: r#"{
+            "first_value": -187.4632, "first_expanded_uncertainty": 0.0031, "second_value": -187.4571,
+            "second_expanded_uncertainty": 0.0034
+        }"#,
+    solve,
+};

@@ -1,0 +1,46 @@
+//! Rotary geometry and work offsets: where a point stands, which index to command, which register to write.
+
+use super::Calculation;
+
+mod a_zero_readback;
+mod a_zero_register;
+mod angle_from_dms;
+mod angle_identity;
+mod axis_parallelism;
+mod centreline_at_feature;
+mod centreline_fit;
+mod centreline_quarter_turn;
+mod circular_mean;
+mod coordinate_identity;
+mod drawing_angle_to_index;
+mod flip_centreline;
+mod flip_centreline_four;
+mod index_for_normal;
+mod midpoint_roll_correction;
+mod off_centre_after_reclocking;
+mod off_centre_shift;
+mod point_after_index;
+mod z_register;
+
+/// The calculations of this topic, in the order of the catalogue.
+pub(super) static CALCULATIONS: &[&Calculation] = &[
+    &point_after_index::CALCULATION,
+    &index_for_normal::CALCULATION,
+    &drawing_angle_to_index::CALCULATION,
+    &off_centre_shift::CALCULATION,
+    &off_centre_after_reclocking::CALCULATION,
+    &flip_centreline::CALCULATION,
+    &flip_centreline_four::CALCULATION,
+    &centreline_fit::CALCULATION,
+    &midpoint_roll_correction::CALCULATION,
+    &centreline_quarter_turn::CALCULATION,
+    &z_register::CALCULATION,
+    &axis_parallelism::CALCULATION,
+    &centreline_at_feature::CALCULATION,
+    &a_zero_register::CALCULATION,
+    &a_zero_readback::CALCULATION,
+    &coordinate_identity::CALCULATION,
+    &angle_identity::CALCULATION,
+    &circular_mean::CALCULATION,
+    &angle_from_dms::CALCULATION,
+];
