@@ -6,5 +6,8 @@
 //! `plain` / `wire` / `workbook`, `cli`. DEVELOPERS.md has the map.
 
 pub mod calc;
+pub mod checklist;
 pub mod job;
 pub mod quantity;
+pub mod scene;
+pub mod steps;
