@@ -1,6 +1,8 @@
 //! Whatever is thrown at a calculation, it answers with finite numbers or refuses and blames an input; it never panics.
 //! The rules held here are 5 to 10 of the catalogue of calculations.
 
+#![expect(clippy::unwrap_used, reason = "a test that cannot go on must stop")]
+
 use serde_json::{Map, Value, json};
 use setwright::calc::{Bounds, Calculation, Input, InputKind, all, reckon};
 
