@@ -73,8 +73,11 @@ impl From<Vec<String>> for Reckoned {
 
 /// The outputs of a calculation, in any order.
 ///
-/// ```ignore
-/// Ok(Answer::new().with("slip_torque", torque).with("inside", true).with("diameter_from_gap", Option::<f64>::None))
+/// ```
+/// use setwright::calc::Answer;
+///
+/// let answer = Answer::new().with("slip_torque", 72.4).with("inside", true).with("diameter_from_gap", None);
+/// assert_ne!(answer, Answer::new());
 /// ```
 #[derive(Debug, Clone, PartialEq, Default)]
 pub struct Answer {

@@ -2,5 +2,33 @@
 
 use super::Calculation;
 
-/// The calculations of this topic that are built, in the order of the catalogue.
-pub(super) static CALCULATIONS: &[&Calculation] = &[];
+mod brake_moment;
+mod chip_under_edge;
+mod corner_plan_gap;
+mod corner_relief_hole;
+mod corner_standoff;
+mod forbidden_index_range;
+mod reversed_fixture_check;
+mod ring_clamp_hold;
+mod ring_gap;
+mod ring_gap_chip;
+mod slot_rotation_play;
+mod stick_out_needed;
+mod swing_radius;
+
+/// The calculations of this topic, in the order of the catalogue.
+pub(super) static CALCULATIONS: &[&Calculation] = &[
+    &slot_rotation_play::CALCULATION,
+    &corner_standoff::CALCULATION,
+    &corner_plan_gap::CALCULATION,
+    &corner_relief_hole::CALCULATION,
+    &swing_radius::CALCULATION,
+    &forbidden_index_range::CALCULATION,
+    &chip_under_edge::CALCULATION,
+    &ring_gap::CALCULATION,
+    &ring_gap_chip::CALCULATION,
+    &ring_clamp_hold::CALCULATION,
+    &brake_moment::CALCULATION,
+    &stick_out_needed::CALCULATION,
+    &reversed_fixture_check::CALCULATION,
+];

@@ -2,5 +2,19 @@
 
 use super::Calculation;
 
-/// The calculations of this topic that are built, in the order of the catalogue.
-pub(super) static CALCULATIONS: &[&Calculation] = &[];
+mod angle_error_at_radius;
+mod brake_shift;
+mod least_increment_rounding;
+mod tram_correction;
+mod tram_gain;
+mod tram_tolerance;
+
+/// The calculations of this topic, in the order of the catalogue.
+pub(super) static CALCULATIONS: &[&Calculation] = &[
+    &tram_correction::CALCULATION,
+    &tram_gain::CALCULATION,
+    &least_increment_rounding::CALCULATION,
+    &brake_shift::CALCULATION,
+    &tram_tolerance::CALCULATION,
+    &angle_error_at_radius::CALCULATION,
+];

@@ -1,5 +1,7 @@
 //! How much gap to each wall does a jaw corner need in plan to clear the fillet in a slot corner?
 
+use std::f64::consts::FRAC_1_SQRT_2;
+
 use crate::calc::{Answer, Calculation, Given, Input, Output, Refused};
 
 pub(super) static CALCULATION: Calculation = Calculation {
@@ -20,3 +22,28 @@ pub(super) static CALCULATION: Calculation = Calculation {
     example: r#"{"fillet_radius": 1.5, "jaw_corner_radius": 0.5}"#,
     solve,
 };
+
+fn solve(given: &Given) -> Result<Answer, Refused> {
+    let difference = given.number("fillet_radius")? - given.number("jaw_corner_radius")?;
+    Ok(Answer::new().with("gap_each_side", (difference * (1.0 - FRAC_1_SQRT_2)).max(0.0)))
+}
+
+#[cfg(test)]
+mod tests {
+    use serde_json::json;
+
+    use crate::calc::check::{holds, refuses};
+
+    // Geometry: on the bisector the two arcs touch when the gap is (1 - cos 45) of the difference of the radii.
+    #[test]
+    fn only_a_smaller_jaw_radius_needs_a_gap() {
+        let sharp = json!({"fillet_radius": 1.5, "jaw_corner_radius": 0});
+        holds("corner-plan-gap", &sharp, &json!({"gap_each_side": 1.5 * (1.0 - 45.0_f64.to_radians().cos())}));
+        holds(
+            "corner-plan-gap",
+            &json!({"fillet_radius": 1.5, "jaw_corner_radius": 2}),
+            &json!({"gap_each_side": 0.0}),
+        );
+        refuses("corner-plan-gap", &json!({"fillet_radius": -1.5, "jaw_corner_radius": 2}), "fillet_radius");
+    }
+}

@@ -1,5 +1,7 @@
 //! How does a relief hole on the corner bisector cut into the walls so that a sharp corner can seat?
 
+use std::f64::consts::{FRAC_1_SQRT_2, SQRT_2};
+
 use crate::calc::{Answer, Calculation, Given, Input, Output, Refused};
 
 pub(super) static CALCULATION: Calculation = Calculation {
@@ -22,3 +24,30 @@ pub(super) static CALCULATION: Calculation = Calculation {
     example: r#"{"relief_diameter": 3}"#,
     solve,
 };
+
+fn solve(given: &Given) -> Result<Answer, Refused> {
+    let radius = given.number("relief_diameter")? / 2.0;
+    Ok(Answer::new()
+        .with("centre_offset", radius * FRAC_1_SQRT_2)
+        .with("wall_lost", radius * SQRT_2)
+        .with("overcut", radius * (1.0 - FRAC_1_SQRT_2)))
+}
+
+#[cfg(test)]
+mod tests {
+    use serde_json::json;
+
+    use crate::calc::check::{answer, refuses};
+
+    // Geometry: the hole passes through the corner, and through each wall where the wall ends.
+    #[test]
+    fn the_hole_passes_through_the_corner() {
+        let answer = answer("corner-relief-hole", &json!({"relief_diameter": 3}));
+        let at = |key: &str| answer[key]["value"].as_f64().unwrap();
+        let offset = at("centre_offset");
+        assert!((offset.hypot(offset) - 1.5).abs() < 1e-12);
+        assert!(((at("wall_lost") - offset).hypot(offset) - 1.5).abs() < 1e-12);
+        assert!((offset + at("overcut") - 1.5).abs() < 1e-12);
+        refuses("corner-relief-hole", &json!({"relief_diameter": 0}), "relief_diameter");
+    }
+}

@@ -22,3 +22,25 @@ pub(super) static CALCULATION: Calculation = Calculation {
     example: r#"{"obstacle_radius": 64.7, "hole_bottom_radius": 17.5, "safety_margin": 2}"#,
     solve,
 };
+
+fn solve(given: &Given) -> Result<Answer, Refused> {
+    let reach =
+        given.number("obstacle_radius")? - given.number("hole_bottom_radius")? + given.number("safety_margin")?;
+    Ok(Answer::new().with("stick_out", reach.max(0.0)))
+}
+
+#[cfg(test)]
+mod tests {
+    use serde_json::json;
+
+    use crate::calc::check::{holds, refuses, with};
+
+    // By hand.
+    #[test]
+    fn the_holder_stays_over_the_obstacle() {
+        let inputs = json!({"obstacle_radius": 64.7, "hole_bottom_radius": 17.5, "safety_margin": 2});
+        holds("stick-out-needed", &inputs, &json!({"stick_out": 49.2}));
+        holds("stick-out-needed", &with(&inputs, "hole_bottom_radius", json!(70)), &json!({"stick_out": 0.0}));
+        refuses("stick-out-needed", &with(&inputs, "safety_margin", json!(-2)), "safety_margin");
+    }
+}

@@ -1,6 +1,8 @@
 //! How well must the pads be trammed so that the feature stays in its position zone with 95 % when the pick-ups
 //! already use part of it?
 
+use std::f64::consts::FRAC_PI_2;
+
 use crate::calc::{Answer, Calculation, Given, Input, Output, Refusal, Refused};
 
 pub(super) static CALCULATION: Calculation = Calculation {
@@ -48,3 +50,66 @@ pub(super) static CALCULATION: Calculation = Calculation {
         }"#,
     solve,
 };
+
+fn solve(given: &Given) -> Result<Answer, Refused> {
+    let radius_factor = given.optional_number("radius_factor")?.unwrap_or_else(|| (-2.0 * 0.05_f64.ln()).sqrt());
+    let budget_uncertainty = given.number("position_zone")? / 2.0 / radius_factor;
+    let used: f64 =
+        given.numbers("other_uncertainties")?.iter().map(|other| (other / budget_uncertainty).powi(2)).sum();
+    if used >= 1.0 {
+        let reason =
+            "other_uncertainties use up the whole zone: no tram is good enough, so improve the pick-ups first.";
+        return Err(Refused::new("other_uncertainties", reason));
+    }
+    let tram_uncertainty = budget_uncertainty * (1.0 - used).sqrt();
+    let angle_uncertainty = tram_uncertainty / given.number("feature_radius")?;
+    let angle_half_width = 3.0_f64.sqrt() * angle_uncertainty;
+    if angle_half_width >= FRAC_PI_2 {
+        let reason = "position_zone is so wide for this radius that every tram would pass: look at both numbers.";
+        return Err(Refused::new("position_zone", reason));
+    }
+    Ok(Answer::new()
+        .with("budget_uncertainty", budget_uncertainty)
+        .with("tram_uncertainty", tram_uncertainty)
+        .with("angle_uncertainty", angle_uncertainty.to_degrees())
+        .with("angle_half_width", angle_half_width.to_degrees())
+        .with("pad_difference_limit", given.number("pad_span")? * angle_half_width.tan()))
+}
+
+#[cfg(test)]
+mod tests {
+    use serde_json::json;
+
+    use crate::calc::check::{holds, near, refuses, with};
+
+    // Worked case tram_tolerance_from_budget of the project's own set of cases.
+    #[test]
+    fn the_pick_ups_leave_a_share_for_the_tram() {
+        let inputs = json!({"position_zone": 0.05, "feature_radius": 24.0,
+            "other_uncertainties": [0.0035, 0.003, 0.0025, 0.002], "pad_span": 70.0});
+        let expected = json!({"budget_uncertainty": 0.010_213_474_566_340_874,
+            "tram_uncertainty": 0.008_533_174_246_275_057, "angle_uncertainty": 0.020_371_452_923_387_004,
+            "angle_half_width": 0.035_284_391_487_303_83, "pad_difference_limit": 0.043_108_021_870_630_175});
+        holds("tram-tolerance", &inputs, &expected);
+    }
+
+    // Statistics: the radius that holds 95 % of a two-way normal spread is sqrt(-2 ln 0.05) = 2.447747 deviations.
+    #[test]
+    fn the_factor_is_that_of_a_circle_and_not_two() {
+        let inputs = json!({"position_zone": 2.0, "feature_radius": 24.0, "other_uncertainties": [], "pad_span": 70.0});
+        near("tram-tolerance", &inputs, "budget_uncertainty", 1.0 / 2.447_747, 5e-8);
+        let by_two = with(&inputs, "radius_factor", json!(2));
+        holds("tram-tolerance", &by_two, &json!({"budget_uncertainty": 0.5, "tram_uncertainty": 0.5}));
+    }
+
+    #[test]
+    fn a_used_up_zone_and_an_endless_one_are_refused() {
+        let inputs = json!({"position_zone": 0.04, "feature_radius": 24.0, "other_uncertainties": [0.006, 0.008],
+            "pad_span": 70.0, "radius_factor": 2});
+        refuses("tram-tolerance", &inputs, "other_uncertainties");
+        refuses("tram-tolerance", &with(&inputs, "other_uncertainties", json!([-0.001])), "other_uncertainties");
+        refuses("tram-tolerance", &with(&inputs, "other_uncertainties", json!(0.001)), "other_uncertainties");
+        refuses("tram-tolerance", &with(&inputs, "position_zone", json!(100)), "position_zone");
+        refuses("tram-tolerance", &with(&inputs, "radius_factor", json!("2 mm")), "radius_factor");
+    }
+}
