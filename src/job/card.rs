@@ -15,6 +15,8 @@ pub struct JobCard {
     pub unit: CardUnit,
     /// How much the workbook asks for.
     pub depth: Depth,
+    /// Remarks for whoever reads the card: what was chosen, what is to be confirmed.
+    pub notes: Vec<String>,
     /// The part and its batch.
     pub part: Part,
     /// What is to be cut, in order of work.

@@ -1,0 +1,83 @@
+//! The ring fixture and the jaws it stands on.
+
+use super::{Field, Kind, PLACE_YZ, TITLE, default, default_by_unit, degrees, length, required};
+
+static SEAT_CORNER: Kind = Kind::Object(&PLACE_UV);
+static PROTRUDING: Kind = Kind::Object(&PROTRUDING_POINT);
+
+pub(super) static FIXTURE: [Field; 25] = [
+    required("id", Kind::Name, "Short name."),
+    required("width", length(20.0, 600.0), "Width across the two faces touched for Y."),
+    required("height", length(20.0, 600.0), "Height across top and bottom."),
+    required("half_height", length(10.0, 300.0), "Measured half height, middle to top face."),
+    default_by_unit(
+        "width_tolerance",
+        length(0.0, 1.0),
+        ["0.01", "0.0005"],
+        "How far the width may be off the card when it is measured at the machine.",
+    ),
+    required("ring_bore", length(2.0, 400.0), "Bore of the ring when its gap is free."),
+    required("free_gap", length(0.0, 20.0), "Width of the free gap."),
+    required("jaw_length", length(3.0, 400.0), "Length of a jaw along the slot."),
+    required("fillet_radius", length(0.0, 20.0), "Fillet radius in the slot's floor corners."),
+    required("jaw_chamfer", length(0.0, 20.0), "Chamfer of the jaw's edges."),
+    required("play_window", Kind::Object(&PLAY_WINDOW), "Smallest and largest play wanted in the slots."),
+    required("play_wanted", length(0.0, 1.0), "Play aimed for when slots are opened."),
+    required(
+        "seat_corners",
+        Kind::List(&SEAT_CORNER, 4, 4),
+        "Where the four seat corners are indicated, in turn round the face.",
+    ),
+    default("seat_tilt_limit", degrees(0.0001, 5.0), "0.005", "Largest seat tilt allowed."),
+    required(
+        "mark_flat_y",
+        length(-500.0, 500.0),
+        "Y of the off-centre flat that tells the fixture's right way round.",
+    ),
+    required("off_centre_expected", Kind::Object(&PLACE_YZ), "Off-centre expected from last time, at index 0."),
+    default_by_unit(
+        "off_centre_tolerance",
+        length(0.0001, 5.0),
+        ["0.01", "0.0005"],
+        "How far the off-centre may differ from that.",
+    ),
+    default("protruding", Kind::List(&PROTRUDING, 0, 40), "[]", "What sticks out and swings round with the fixture."),
+    required("pad_span", length(2.0, 400.0), "Distance between the two pads of the part that are trammed."),
+    default("pad_step", length(-50.0, 50.0), "0", "Height of the rear pad over the front pad on the drawing."),
+    required(
+        "edge_span",
+        length(2.0, 600.0),
+        "Distance along Y between the two places indicated on the fixture's own top edge.",
+    ),
+    required(
+        "back_face_side",
+        Kind::Choice(&["plus", "minus"]),
+        "Side of the back face, along X, on which the edge finder stands when it touches.",
+    ),
+    default(
+        "touch_height",
+        length(-200.0, 200.0),
+        "0",
+        "Height over the centreline at which the Y faces are touched; 0 is best.",
+    ),
+    required(
+        "parallel_span",
+        length(5.0, 1000.0),
+        "Distance along X between the two places of the axis parallelism check.",
+    ),
+    default("clocking_window", degrees(0.01, 45.0), "3", "How much the captured A may differ from piece to piece."),
+];
+
+static PLAY_WINDOW: [Field; 2] =
+    [required("smallest", length(0.0, 1.0), "Smallest play."), required("largest", length(0.0, 1.0), "Largest play.")];
+
+static PLACE_UV: [Field; 2] = [
+    required("u", length(-500.0, 500.0), "First coordinate from the middle of the seat."),
+    required("v", length(-500.0, 500.0), "Second coordinate from the middle of the seat."),
+];
+
+static PROTRUDING_POINT: [Field; 3] = [
+    required("name", TITLE, "What it is: screw head, jaw screw end."),
+    required("y", length(-500.0, 500.0), "Y from the fixture's middle at index 0."),
+    required("z", length(-500.0, 500.0), "Z from the fixture's middle at index 0."),
+];
