@@ -7,3 +7,4 @@
 
 pub mod job;
 pub mod quantity;
+pub mod session_log;
