@@ -10,4 +10,5 @@ pub mod checklist;
 pub mod job;
 pub mod quantity;
 pub mod scene;
+pub mod session_log;
 pub mod steps;

@@ -17,6 +17,7 @@ mod flip_centreline;
 mod flip_centreline_four;
 mod index_for_normal;
 mod midpoint_roll_correction;
+mod nearest_increment;
 mod off_centre_after_reclocking;
 mod off_centre_shift;
 mod point_after_index;
@@ -43,4 +44,5 @@ pub(super) static CALCULATIONS: &[&Calculation] = &[
     &angle_identity::CALCULATION,
     &circular_mean::CALCULATION,
     &angle_from_dms::CALCULATION,
+    &nearest_increment::CALCULATION,
 ];
