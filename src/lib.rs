@@ -10,5 +10,6 @@ pub mod checklist;
 pub mod job;
 pub mod quantity;
 pub mod scene;
+pub mod session;
 pub mod session_log;
 pub mod steps;

@@ -63,7 +63,7 @@ impl AskKind {
 }
 
 /// An ask as it stands in the permanent table: its id never changes its meaning and is never used again.
-#[derive(Debug)]
+#[derive(Debug, PartialEq)]
 pub struct AskSpec {
     /// Permanent id, `step.what`.
     pub id: &'static str,
@@ -84,7 +84,12 @@ impl AskSpec {
     }
 
     /// Makes a permanent ask for one of several words.
-    pub const fn choice(id: &'static str, choices: &'static [&'static str], says: &'static str, voided_by: &'static [Happening]) -> Self {
+    pub const fn choice(
+        id: &'static str,
+        choices: &'static [&'static str],
+        says: &'static str,
+        voided_by: &'static [Happening],
+    ) -> Self {
         Self { id, kind: AskKind::Choice, choices, says, voided_by }
     }
 }

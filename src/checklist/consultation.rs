@@ -46,7 +46,8 @@ impl Outputs {
     /// Returns a list of quantities.
     pub fn values(&self, key: &str) -> Vec<f64> {
         let list = self.map.get(key).and_then(Value::as_array);
-        list.map(|list| list.iter().filter_map(|item| item.get("value").and_then(Value::as_f64)).collect()).unwrap_or_default()
+        list.map(|list| list.iter().filter_map(|item| item.get("value").and_then(Value::as_f64)).collect())
+            .unwrap_or_default()
     }
 
     /// Returns a true/false output.

@@ -19,7 +19,12 @@ pub struct Doubt {
 }
 
 /// Returns a doubt when a value leaves its expected window, or when it does not agree with its repeats.
-pub(super) fn doubt_about(ask: &Ask, typed: &str, value: &EntryValue, last_of_another_ask: Option<f64>) -> Option<Doubt> {
+pub(super) fn doubt_about(
+    ask: &Ask,
+    typed: &str,
+    value: &EntryValue,
+    last_of_another_ask: Option<f64>,
+) -> Option<Doubt> {
     let number = value.number()?;
     let outside = ask.expected.is_some_and(|window| !holds(ask, window, number));
     let disagrees = disagrees_with_repeats(ask, number);
@@ -103,7 +108,9 @@ fn slip_words(slip: &str) -> String {
         "times-10" | "divided-by-10" => "A decimal place slipped?",
         "times-25.4" | "divided-by-25.4" => "Inch and millimetre mixed?",
         "opposite-sign" => "The sign the other way?",
-        "times-2" | "divided-by-2" => "Twice or half of it: a diameter for a radius, or half a reading for a whole one?",
+        "times-2" | "divided-by-2" => {
+            "Twice or half of it: a diameter for a radius, or half a reading for a whole one?"
+        }
         "zero" => "A reading of nothing?",
         "copied-field" => "It is the same number as the entry before: copied?",
         "digits-swapped" => "Two digits swapped?",

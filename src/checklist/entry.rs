@@ -50,7 +50,12 @@ const LONGEST_TEXT: usize = 400;
 
 impl EntryValue {
     /// Reads what was typed as an answer to an ask. `unit` is what a bare number means.
-    pub fn read(spec: &'static AskSpec, text: &str, unit: Option<&'static Unit>, lengths: &'static Unit) -> Result<Self, EntryFault> {
+    pub fn read(
+        spec: &'static AskSpec,
+        text: &str,
+        unit: Option<&'static Unit>,
+        lengths: &'static Unit,
+    ) -> Result<Self, EntryFault> {
         let text = text.trim();
         if text.is_empty() {
             return Err(EntryFault(format!("Nothing was typed. Wanted: {}", wanted(spec))));
@@ -61,11 +66,18 @@ impl EntryValue {
             AskKind::YesNo => read_yes_no(text),
             AskKind::Text => read_text(text),
             AskKind::Registers => read_registers(text, lengths).map(Self::Registers),
-            AskKind::Length | AskKind::Angle | AskKind::Percent | AskKind::Force | AskKind::Torque | AskKind::Temperature => {
+            AskKind::Length
+            | AskKind::Angle
+            | AskKind::Percent
+            | AskKind::Force
+            | AskKind::Torque
+            | AskKind::Temperature => {
                 let (Some(dimension), Some(unit)) = (spec.kind.dimension(), unit) else {
                     return Err(EntryFault("This question takes no number.".to_owned()));
                 };
-                typed::read(text, dimension, unit).map(Self::Quantity).map_err(|misread| EntryFault(misread.to_string()))
+                typed::read(text, dimension, unit)
+                    .map(Self::Quantity)
+                    .map_err(|misread| EntryFault(misread.to_string()))
             }
         }
     }
@@ -88,7 +100,9 @@ impl EntryValue {
             Self::Choice(word) => object(json!({"raw": word, "choice": word})),
             Self::YesNo(yes) => object(json!({"raw": if *yes { "yes" } else { "no" }, "yes": yes})),
             Self::Text(text) => object(json!({"raw": text})),
-            Self::Registers(lines) => object(json!({"raw": self.to_string(), "registers": lines.iter().map(register_data).collect::<Vec<_>>()})),
+            Self::Registers(lines) => object(
+                json!({"raw": self.to_string(), "registers": lines.iter().map(register_data).collect::<Vec<_>>()}),
+            ),
         }
     }
 
@@ -105,9 +119,14 @@ impl EntryValue {
                 let lines = data.get("registers").and_then(Value::as_array).ok_or_else(wrong)?;
                 lines.iter().map(register_from_data).collect::<Option<Vec<_>>>().map(Self::Registers).ok_or_else(wrong)
             }
-            AskKind::Length | AskKind::Angle | AskKind::Percent | AskKind::Force | AskKind::Torque | AskKind::Temperature => {
-                Quantity::from_entry_json(&Value::Object(data.clone())).map(Self::Quantity).map_err(|fault| EntryFault(fault.to_string()))
-            }
+            AskKind::Length
+            | AskKind::Angle
+            | AskKind::Percent
+            | AskKind::Force
+            | AskKind::Torque
+            | AskKind::Temperature => Quantity::from_entry_json(&Value::Object(data.clone()))
+                .map(Self::Quantity)
+                .map_err(|fault| EntryFault(fault.to_string())),
         }
     }
 }
@@ -228,14 +247,18 @@ fn register_text(line: &RegisterLine) -> String {
 }
 
 fn register_data(line: &RegisterLine) -> Value {
-    let axes: Map<String, Value> = line.axes.iter().map(|(letter, quantity)| (letter.to_string(), quantity.to_entry_json())).collect();
+    let axes: Map<String, Value> =
+        line.axes.iter().map(|(letter, quantity)| (letter.to_string(), quantity.to_entry_json())).collect();
     json!({"register": line.name, "axes": axes})
 }
 
 fn register_from_data(value: &Value) -> Option<RegisterLine> {
     let name = value.get("register")?.as_str()?.to_owned();
     let axes = value.get("axes")?.as_object()?;
-    let axes = axes.iter().map(|(letter, data)| Some((letter.chars().next()?, Quantity::from_entry_json(data).ok()?))).collect::<Option<Vec<_>>>()?;
+    let axes = axes
+        .iter()
+        .map(|(letter, data)| Some((letter.chars().next()?, Quantity::from_entry_json(data).ok()?)))
+        .collect::<Option<Vec<_>>>()?;
     Some(RegisterLine { name, axes })
 }
 

@@ -176,7 +176,9 @@ impl Event {
     pub fn to_data(&self) -> Map<String, Value> {
         let data = match self {
             Self::Entered(entry) => entry_data(entry),
-            Self::Doubted(doubt, why) => json!({"ask": doubt.ask, "raw": doubt.typed, "question": doubt.question, "slip": doubt.slip, "why": why}),
+            Self::Doubted(doubt, why) => {
+                json!({"ask": doubt.ask, "raw": doubt.typed, "question": doubt.question, "slip": doubt.slip, "why": why})
+            }
             Self::Struck { of, why } => json!({"of": of, "why": why}),
             Self::Reckoned { step, piece, reckoning } => reckoning_data(step, *piece, reckoning),
             Self::Conceded(concession) => json!({
@@ -197,7 +199,12 @@ impl Event {
     }
 
     /// Reads an event from a log; `None` for a kind that this version does not know and may skip.
-    pub fn from_data(checklist: Checklist, seq: u64, kind: &str, data: &Map<String, Value>) -> Result<Option<Self>, EventFault> {
+    pub fn from_data(
+        checklist: Checklist,
+        seq: u64,
+        kind: &str,
+        data: &Map<String, Value>,
+    ) -> Result<Option<Self>, EventFault> {
         let reader = Reader { checklist, seq, kind, data };
         Ok(Some(match kind {
             "session.open" => Self::Opened,
@@ -207,7 +214,9 @@ impl Event {
             "reckoning.add" => reader.reckoned()?,
             "gate.concede" => Self::Conceded(reader.concession()?),
             "step.close" => reader.closed()?,
-            "happened" => Self::Happened { what: Happening::named(&reader.text("what")?).ok_or_else(|| reader.fault("an unknown happening"))? },
+            "happened" => Self::Happened {
+                what: Happening::named(&reader.text("what")?).ok_or_else(|| reader.fault("an unknown happening"))?,
+            },
             "session.resume" => Self::Resumed,
             "note.add" => Self::Noted(reader.text("text")?),
             "witness.add" => Self::Witnessed(reader.text("text")?),
@@ -240,11 +249,13 @@ fn reckoning_data(step: &str, piece: Option<u32>, reckoning: &Reckoning) -> Valu
 }
 
 fn fact_data(fact: &Fact) -> Value {
-    let value = match &fact.value {
-        FactValue::Number(number) => json!(number),
-        FactValue::Word(word) => json!(word),
+    // Only reckonings hold numbers that are not whole; here they are text that reads back to the same bits.
+    let text = |number: f64| crate::quantity::print::shortest(number);
+    let (key, value) = match &fact.value {
+        FactValue::Number(number) => ("number", text(*number)),
+        FactValue::Word(word) => ("word", word.clone()),
     };
-    json!({"id": fact.id, "about": fact.about, "value": value, "u": fact.uncertainty})
+    json!({"id": fact.id, "about": fact.about, key: value, "u": fact.uncertainty.map(text)})
 }
 
 struct Reader<'a> {
@@ -274,7 +285,10 @@ impl Reader<'_> {
 
     fn step(&self) -> Result<&'static str, EventFault> {
         let id = self.text("step")?;
-        self.checklist.step(&id).map(|step| step.id()).ok_or_else(|| self.fault(format!("the step `{id}` is not known here")))
+        self.checklist
+            .step(&id)
+            .map(|step| step.id())
+            .ok_or_else(|| self.fault(format!("the step `{id}` is not known here")))
     }
 
     fn entry(&self) -> Result<Entry, EventFault> {
@@ -303,15 +317,26 @@ impl Reader<'_> {
 
     fn reckoned(&self) -> Result<Event, EventFault> {
         let id = self.text("id")?;
-        let calculation = crate::calc::calculation(&id).ok_or_else(|| self.fault(format!("the calculation `{id}` is not known here")))?;
+        let calculation = crate::calc::calculation(&id)
+            .ok_or_else(|| self.fault(format!("the calculation `{id}` is not known here")))?;
         let object = |key: &str| self.data.get(key).and_then(Value::as_object).cloned().unwrap_or_default();
         let version = u32::try_from(self.whole("version")?).unwrap_or(u32::MAX);
-        let reckoning = Reckoning { role: self.text("role")?, calculation: calculation.id, version, inputs: object("inputs"), outputs: object("outputs") };
+        let reckoning = Reckoning {
+            role: self.text("role")?,
+            calculation: calculation.id,
+            version,
+            inputs: object("inputs"),
+            outputs: object("outputs"),
+        };
         Ok(Event::Reckoned { step: self.step()?, piece: self.piece(), reckoning: Box::new(reckoning) })
     }
 
     fn concession(&self) -> Result<crate::checklist::Concession, EventFault> {
-        let rests_on = self.data.get("rests_on").and_then(Value::as_array).map(|list| list.iter().filter_map(Value::as_u64).collect());
+        let rests_on = self
+            .data
+            .get("rests_on")
+            .and_then(Value::as_array)
+            .map(|list| list.iter().filter_map(Value::as_u64).collect());
         Ok(crate::checklist::Concession {
             seq: self.seq,
             step: self.step()?,
@@ -335,13 +360,19 @@ impl Reader<'_> {
 
     fn fact(&self, names: &'static [(&'static str, &'static str)], data: &Value) -> Result<Fact, EventFault> {
         let id = data.get("id").and_then(Value::as_str).unwrap_or_default();
-        let (id, _) = names.iter().find(|(name, _)| *name == id).ok_or_else(|| self.fault(format!("the fact `{id}` is not known here")))?;
-        let value = match data.get("value") {
-            Some(Value::String(word)) => FactValue::Word(word.clone()),
-            Some(value) => FactValue::Number(value.as_f64().ok_or_else(|| self.fault("a fact without a value"))?),
-            None => return Err(self.fault("a fact without a value")),
+        let (id, _) = names
+            .iter()
+            .find(|(name, _)| *name == id)
+            .ok_or_else(|| self.fault(format!("the fact `{id}` is not known here")))?;
+        let text = |key: &str| data.get(key).and_then(Value::as_str);
+        let number =
+            |key: &str| text(key).and_then(|text| text.parse::<f64>().ok()).filter(|number| number.is_finite());
+        let value = match (number("number"), text("word")) {
+            (Some(number), _) => FactValue::Number(number),
+            (None, Some(word)) => FactValue::Word(word.to_owned()),
+            (None, None) => return Err(self.fault("a fact without a value")),
         };
         let about = data.get("about").and_then(Value::as_str).unwrap_or_default().to_owned();
-        Ok(Fact { id, about, value, uncertainty: data.get("u").and_then(Value::as_f64) })
+        Ok(Fact { id, about, value, uncertainty: number("u") })
     }
 }

@@ -9,7 +9,7 @@ use crate::checklist::doubt::doubt_about;
 use crate::checklist::worksheet::unit_of;
 use crate::checklist::{
     Ask, AskKind, Checklist, Command, Concession, Consultation, Doubt, Entry, EntryValue, Event, Fact, FactValue, Gate,
-    GateKind, GateState, Happened, HandedOn, Reckoning, Refusal, RunFacts, Scope, Situation, Stamp, Step, Strike,
+    GateKind, GateState, HandedOn, Happened, Reckoning, Refusal, RunFacts, Scope, Situation, Stamp, Step, Strike,
     Verdict, WHAT_NEXT,
 };
 use crate::job::{CardUnit, JobCard};
@@ -155,7 +155,10 @@ impl Progress {
         let steps = self.checklist.steps;
         let last_of_piece = steps.iter().rposition(|step| step.scope() == Scope::EachPiece).map_or(0, |last| last + 1);
         let (before, after) = steps.split_at_checked(last_of_piece).unwrap_or((steps, &[]));
-        let slot = |step: &&'static dyn Step, piece| Slot { step: *step, piece: (step.scope() == Scope::EachPiece).then_some(piece) };
+        let slot = |step: &&'static dyn Step, piece| Slot {
+            step: *step,
+            piece: (step.scope() == Scope::EachPiece).then_some(piece),
+        };
         let mut slots: Vec<Slot> = before.iter().map(|step| slot(step, 1)).collect();
         for piece in 2..=self.run.piece {
             slots.extend(before.iter().filter(|step| step.scope() == Scope::EachPiece).map(|step| slot(step, piece)));
@@ -238,7 +241,8 @@ impl Progress {
             if self.state_of(Slot { step, piece }) != SlotState::Closed {
                 return true;
             }
-            let of_need = || self.closings.iter().rev().filter(|closing| closing.step == *need && closing.piece == piece);
+            let of_need =
+                || self.closings.iter().rev().filter(|closing| closing.step == *need && closing.piece == piece);
             let then = of_need().find(|closing| closing.seq < closed);
             let now = of_need().next();
             then.map(|closing| &closing.facts) != now.map(|closing| &closing.facts)
@@ -275,7 +279,8 @@ impl Progress {
         }
         let Some((slot, consultation)) = self.consult() else { return Vec::new() };
         let (step, piece) = (slot.step.id(), slot.piece);
-        let is_new = |reckoning: &&Reckoning| self.reckoned.get(&(step, piece, reckoning.role.clone())) != Some(reckoning);
+        let is_new =
+            |reckoning: &&Reckoning| self.reckoned.get(&(step, piece, reckoning.role.clone())) != Some(reckoning);
         let mut events: Vec<Event> = consultation
             .reckonings
             .iter()
@@ -293,7 +298,9 @@ impl Progress {
     /// Turns a command into the events to record, or says why not. Changes nothing.
     pub fn decide(&self, command: &Command, by: &str) -> Result<Vec<Event>, Refusal> {
         if self.sealed && !matches!(command, Command::Review { .. }) {
-            return Err(refused("This session has been closed for good: nothing can be added. Start a new one from it."));
+            return Err(refused(
+                "This session has been closed for good: nothing can be added. Start a new one from it.",
+            ));
         }
         match command {
             Command::Enter { text, sure } => self.decide_entry(text, sure.as_deref(), by),
@@ -309,11 +316,13 @@ impl Progress {
     }
 
     fn decide_entry(&self, text: &str, sure: Option<&str>, by: &str) -> Result<Vec<Event>, Refusal> {
-        let (slot, consultation) = self.consult().ok_or_else(|| refused("Every step is closed: there is nothing left to enter."))?;
+        let (slot, consultation) =
+            self.consult().ok_or_else(|| refused("Every step is closed: there is nothing left to enter."))?;
         let Some(ask) = &consultation.next else { return Err(refused(&blocked_words(&consultation))) };
         let spec = self.checklist.ask(ask.id).ok_or_else(|| refused("This question is not known."))?;
         let lengths = self.length_unit();
-        let value = EntryValue::read(spec, text, unit_of(spec.kind, self.card.unit), lengths).map_err(|fault| refused(&fault.0))?;
+        let value = EntryValue::read(spec, text, unit_of(spec.kind, self.card.unit), lengths)
+            .map_err(|fault| refused(&fault.0))?;
         let doubt = doubt_about(ask, text, &value, self.last_number_elsewhere(ask));
         let mut events = Vec::new();
         if let Some(doubt) = doubt {
@@ -323,7 +332,14 @@ impl Progress {
         Ok(events)
     }
 
-    fn entry(&self, slot: Slot, ask: &Ask, spec: &'static crate::checklist::AskSpec, value: EntryValue, by: &str) -> Entry {
+    fn entry(
+        &self,
+        slot: Slot,
+        ask: &Ask,
+        spec: &'static crate::checklist::AskSpec,
+        value: EntryValue,
+        by: &str,
+    ) -> Entry {
         Entry {
             seq: 0,
             step: slot.step.id(),
@@ -341,9 +357,15 @@ impl Progress {
 
     /// Finds the newest struck entry of the same ask and round that nothing has replaced yet.
     fn replaced(&self, slot: Slot, ask: &Ask) -> Option<u64> {
-        let same = |entry: &&Entry| slot.is(entry.step, entry.piece) && entry.spec.id == ask.id && entry.round == ask.round;
+        let same =
+            |entry: &&Entry| slot.is(entry.step, entry.piece) && entry.spec.id == ask.id && entry.round == ask.round;
         let replaced: Vec<u64> = self.entries.iter().filter(same).filter_map(|entry| entry.replaces).collect();
-        let struck = self.entries.iter().rev().filter(same).find(|entry| entry.struck.is_some() && !replaced.contains(&entry.seq));
+        let struck = self
+            .entries
+            .iter()
+            .rev()
+            .filter(same)
+            .find(|entry| entry.struck.is_some() && !replaced.contains(&entry.seq));
         struck.map(|entry| entry.seq)
     }
 
@@ -359,7 +381,9 @@ impl Progress {
     fn decide_strike(&self, seq: u64, why: &str) -> Result<Event, Refusal> {
         let why = reason(why)?;
         let entry = self.entries.iter().find(|entry| entry.seq == seq);
-        let entry = entry.ok_or_else(|| refused(&format!("Number {seq} in this log is no entry: only entries can be crossed out.")))?;
+        let entry = entry.ok_or_else(|| {
+            refused(&format!("Number {seq} in this log is no entry: only entries can be crossed out."))
+        })?;
         if entry.struck.is_some() {
             return Err(refused(&format!("Entry {seq} has been crossed out already.")));
         }
@@ -373,7 +397,9 @@ impl Progress {
         let why = reason(why)?;
         let gate = self.failed_gate(gate)?;
         if gate.rests_on.is_empty() {
-            return Err(refused("This gate rests on no reading of this step: cross out the reading it rests on by its number."));
+            return Err(refused(
+                "This gate rests on no reading of this step: cross out the reading it rests on by its number.",
+            ));
         }
         gate.rests_on.iter().map(|seq| self.decide_strike(*seq, &why)).collect()
     }
@@ -453,7 +479,8 @@ impl Progress {
         for fact in facts {
             self.handed.take(piece, fact.clone());
         }
-        let next_piece = facts.iter().any(|fact| fact.id == WHAT_NEXT && fact.value == FactValue::Word("next-piece".to_owned()));
+        let next_piece =
+            facts.iter().any(|fact| fact.id == WHAT_NEXT && fact.value == FactValue::Word("next-piece".to_owned()));
         if next_piece && piece == Some(self.run.piece) {
             self.run.piece += 1;
         }
@@ -474,8 +501,11 @@ impl Progress {
     /// Returns everything that matters of the state in one value, to compare two sessions by.
     pub fn digest(&self) -> Value {
         let entries = self.entries.iter().filter(|entry| entry.stands());
-        let entry = |entry: &Entry| serde_json::json!([entry.step, entry.piece, entry.spec.id, entry.round, entry.value.to_string()]);
-        let slot = |status: &SlotStatus| serde_json::json!([status.slot.step.id(), status.slot.piece, status.state.word()]);
+        let entry = |entry: &Entry| {
+            serde_json::json!([entry.step, entry.piece, entry.spec.id, entry.round, entry.value.to_string()])
+        };
+        let slot =
+            |status: &SlotStatus| serde_json::json!([status.slot.step.id(), status.slot.piece, status.state.word()]);
         let mut all = Map::new();
         all.insert("entries".to_owned(), entries.map(entry).collect());
         all.insert("steps".to_owned(), self.statuses().iter().map(slot).collect());

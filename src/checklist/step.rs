@@ -1,6 +1,6 @@
 //! What a step is, and the situation that it is asked about.
 
-use crate::checklist::{AskSpec, Consultation, Entry, Happening, HandedOn};
+use crate::checklist::{AskSpec, Consultation, Entry, HandedOn, Happening};
 use crate::job::JobCard;
 
 /// The fact with which the piece check says what comes next: `next-piece` or `hand-over`.

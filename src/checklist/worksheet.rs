@@ -143,7 +143,8 @@ impl<'a> Worksheet<'a> {
             self.ask(question, &values, limit);
             return None;
         }
-        let (step, repeatability) = instrument.map_or((0.0, 0.0), |tool| (tool.resolution.mm(), tool.repeatability.mm()));
+        let (step, repeatability) =
+            instrument.map_or((0.0, 0.0), |tool| (tool.resolution.mm(), tool.repeatability.mm()));
         let role = format!("{}/{}", question.spec.id, question.round);
         let inputs = json!({"readings": values, "display_step": step, "repeatability": repeatability});
         let outputs = self.reckon(&role, "repeated-reading", inputs)?;
@@ -151,7 +152,13 @@ impl<'a> Worksheet<'a> {
         if instrument.is_some() && values.len() > 1 {
             self.repeats_gate(&question, &outputs, &entries)?;
         }
-        Some(Reading { mean: outputs.value("mean")?, uncertainty: outputs.value("standard_uncertainty")?, values, entries, role })
+        Some(Reading {
+            mean: outputs.value("mean")?,
+            uncertainty: outputs.value("standard_uncertainty")?,
+            values,
+            entries,
+            role,
+        })
     }
 
     fn repeats_gate(&mut self, question: &Question<'a>, outputs: &Outputs, entries: &[u64]) -> Option<()> {
@@ -160,7 +167,9 @@ impl<'a> Worksheet<'a> {
         let (measured, allowed) = (self.length(range, resolution), self.length(limit, resolution));
         let says = (
             format!("The readings agree within {measured}."),
-            format!("The readings lie {measured} apart, more than {allowed}: cross out the wrong one and read again, or wipe and repeat."),
+            format!(
+                "The readings lie {measured} apart, more than {allowed}: cross out the wrong one and read again, or wipe and repeat."
+            ),
         );
         self.gate(GateCheck {
             id: "repeats-agree",
@@ -180,7 +189,9 @@ impl<'a> Worksheet<'a> {
         }
         let unit = unit_of(question.spec.kind, self.card().unit);
         let expected_shown = match (unit, question.expected) {
-            (Some(unit), Some(window)) => Some(Window { low: unit.from_base(window.low), high: unit.from_base(window.high) }),
+            (Some(unit), Some(window)) => {
+                Some(Window { low: unit.from_base(window.low), high: unit.from_base(window.high) })
+            }
             (None, window) => window,
             (Some(_), None) => None,
         };
@@ -236,7 +247,9 @@ impl<'a> Worksheet<'a> {
             state: GateState::Fail,
             measured: None,
             limit: None,
-            says: format!("This cannot be worked out from the readings: {reason}. Cross out the wrong reading and take it again."),
+            says: format!(
+                "This cannot be worked out from the readings: {reason}. Cross out the wrong reading and take it again."
+            ),
             rests_on: self.at.entries.last().map(|entry| entry.seq).into_iter().collect(),
         });
     }
@@ -277,7 +290,14 @@ impl<'a> Worksheet<'a> {
     }
 
     /// Shows a result about one of several things.
-    pub fn finding_about(&mut self, id: &'static str, about: &str, label: &'static str, shown: Quantified, from: &Outputs) {
+    pub fn finding_about(
+        &mut self,
+        id: &'static str,
+        about: &str,
+        label: &'static str,
+        shown: Quantified,
+        from: &Outputs,
+    ) {
         self.out.findings.push(Finding {
             id,
             about: about.to_owned(),

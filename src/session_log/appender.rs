@@ -189,8 +189,5 @@ impl Appender {
 
 /// Tells whether an error means that the disk, the quota or the allowed file size is used up.
 pub(super) fn is_full(error: &io::Error) -> bool {
-    matches!(
-        error.kind(),
-        io::ErrorKind::StorageFull | io::ErrorKind::QuotaExceeded | io::ErrorKind::FileTooLarge
-    )
+    matches!(error.kind(), io::ErrorKind::StorageFull | io::ErrorKind::QuotaExceeded | io::ErrorKind::FileTooLarge)
 }

@@ -3,8 +3,8 @@
 use std::fmt::Write as _;
 use std::time::Instant;
 
-use jiff::tz::{Offset, TimeZone};
 use jiff::Timestamp;
+use jiff::tz::{Offset, TimeZone};
 
 /// One look at the clocks.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -130,11 +130,7 @@ impl FixedClock {
         let pieces = jiff::fmt::temporal::DateTimeParser::new().parse_pieces(text).map_err(wrong)?;
         let offset = pieces.to_numeric_offset().unwrap_or(Offset::UTC);
         let stamp: Timestamp = text.parse().map_err(wrong)?;
-        let start = Moment {
-            wall_ms: stamp.as_millisecond(),
-            offset_minutes: offset.seconds() / 60,
-            steady_ms: 0,
-        };
+        let start = Moment { wall_ms: stamp.as_millisecond(), offset_minutes: offset.seconds() / 60, steady_ms: 0 };
         Ok(Self::new(start, 1000))
     }
 

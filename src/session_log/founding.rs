@@ -23,8 +23,7 @@ const CALC_VERSION: &str = "1";
 /// How many names are tried before giving up.
 const ATTEMPTS: u32 = 99;
 /// What the log itself puts into a header; the caller may not.
-const OWN_KEYS: [&str; 11] =
-    ["f", "fv", "min", "sid", "app", "calc", "unit", "boot", "prev", "continues", "amends"];
+const OWN_KEYS: [&str; 11] = ["f", "fv", "min", "sid", "app", "calc", "unit", "boot", "prev", "continues", "amends"];
 
 pub(super) fn create(mut around: Surroundings, founding: &Founding<'_>) -> Result<SessionLog, LogError> {
     let folder = founding.folder;
@@ -157,8 +156,7 @@ fn checked(path: &Path, data: &Map<String, Value>) -> Result<Map<String, Value>,
 
 /// Adds who made the log, with what, under which id, after which log.
 fn add_identity(around: &mut Surroundings, folder: &Path, data: &mut Map<String, Value>) {
-    let app =
-        format!("setwright {} {}-{}", env!("CARGO_PKG_VERSION"), std::env::consts::ARCH, std::env::consts::OS);
+    let app = format!("setwright {} {}-{}", env!("CARGO_PKG_VERSION"), std::env::consts::ARCH, std::env::consts::OS);
     for (key, value) in [
         ("f", json!(FORMAT_NAME)),
         ("fv", json!(FORMAT_VERSION)),
@@ -238,12 +236,7 @@ where
 }
 
 /// Makes a file that did not exist, locks it, and writes its first events with one write.
-fn write_new<N>(
-    around: &mut Surroundings,
-    now: Moment,
-    bodies: &[Vec<u8>],
-    name: N,
-) -> Result<NewFile, LogError>
+fn write_new<N>(around: &mut Surroundings, now: Moment, bodies: &[Vec<u8>], name: N) -> Result<NewFile, LogError>
 where
     N: Fn(&mut Surroundings, u32) -> PathBuf,
 {
@@ -277,10 +270,7 @@ where
     Ok(NewFile { path, appender, lock, notices, chain, events })
 }
 
-fn create_file<N>(
-    around: &mut Surroundings,
-    name: N,
-) -> Result<(PathBuf, Box<dyn super::store::StoredFile>), LogError>
+fn create_file<N>(around: &mut Surroundings, name: N) -> Result<(PathBuf, Box<dyn super::store::StoredFile>), LogError>
 where
     N: Fn(&mut Surroundings, u32) -> PathBuf,
 {

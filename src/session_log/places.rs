@@ -108,7 +108,8 @@ mod tests {
     #[test]
     fn names_fit_every_file_system() {
         // FAT and Windows: no colon, no case difference between two names (only T and Z are capital), no device names.
-        for text in ["S1 top plate", "ÄÖÜ/..\\x:y*?\"<>|", "", "CON", "a".repeat(400).as_str(), "--", "Teil Nr. 7 (µm)"] {
+        for text in ["S1 top plate", "ÄÖÜ/..\\x:y*?\"<>|", "", "CON", "a".repeat(400).as_str(), "--", "Teil Nr. 7 (µm)"]
+        {
             let name = log_name(&NOON, text, 0x0123_4567_89ab_cdef);
             assert!(name.len() <= 60, "{name}");
             assert!(is_log_name(&name), "{name}");

@@ -139,19 +139,14 @@ impl SessionLog {
     ///
     /// # Errors
     /// The log is not sealed, is not whole, is of a newer version, or the new file cannot be written.
-    pub fn amend(
-        around: Surroundings,
-        path: &Path,
-        by: &str,
-        data: Map<String, Value>,
-    ) -> Result<Self, LogError> {
+    pub fn amend(around: Surroundings, path: &Path, by: &str, data: Map<String, Value>) -> Result<Self, LogError> {
         founding::amend(around, path, by, data)
     }
 
     /// Saves an event. When this returns `Ok`, the event is on the disk.
     ///
-    /// Data may hold numbers that are not whole only in [`Kind::ReckoningAdd`]; a null there is refused too, because
-    /// that is what a number that is not finite turns into.
+    /// Data may hold numbers that are not whole only in [`Kind::ReckoningAdd`]. A null there is an output that does not
+    /// exist in this situation; the calculations themselves give no number that is not finite.
     ///
     /// # Errors
     /// [`LogError::Refused`] and [`LogError::NotSaved`] leave the log as it was; after [`LogError::Untrusted`] it takes
@@ -163,9 +158,6 @@ impl SessionLog {
         }
         if by.trim().is_empty() {
             return Err(self.refused("nobody is named as the one who enters it".to_owned()));
-        }
-        if kind == Kind::ReckoningAdd && data.values().any(holds_null) {
-            return Err(self.refused("a reckoning holds a null, so one of its numbers was not finite".to_owned()));
         }
         let now = self.around.clock.now();
         self.note_clock_step(now, Room::Ordinary)?;
@@ -242,7 +234,9 @@ impl SessionLog {
         match attempt(self) {
             Err(LogError::NotSaved { source, .. }) if is_full(&source) => {
                 if let Err(error) = self.appender.release_room() {
-                    return Err(self.distrust(&Distrust::Disk("the room kept for closing could not be released", error)));
+                    return Err(
+                        self.distrust(&Distrust::Disk("the room kept for closing could not be released", error))
+                    );
                 }
                 attempt(self)
             }
@@ -347,13 +341,4 @@ pub(super) fn taken(chain: &mut Chain, body: &[u8]) -> Result<(Vec<u8>, Event), 
         None => return Err("it could only be understood by a newer version".to_owned()),
     };
     Ok((line, event))
-}
-
-fn holds_null(value: &Value) -> bool {
-    match value {
-        Value::Null => true,
-        Value::Array(items) => items.iter().any(holds_null),
-        Value::Object(members) => members.values().any(holds_null),
-        Value::Bool(_) | Value::Number(_) | Value::String(_) => false,
-    }
 }

@@ -16,15 +16,20 @@ pub(super) static GO: AskSpec = AskSpec::new(
 );
 pub(super) static NO_GO: AskSpec =
     AskSpec::new("run.bore-no-go", AskKind::Length, "The smallest pin that does NOT go.", NOTHING);
-pub(super) static GAUGE: AskSpec = AskSpec::new("run.bore-gauge", AskKind::Length, "The same bore by bore gauge.", NOTHING);
+pub(super) static GAUGE: AskSpec =
+    AskSpec::new("run.bore-gauge", AskKind::Length, "The same bore by bore gauge.", NOTHING);
 pub(super) static LEAD_IN: AskSpec = AskSpec::new(
     "run.press-ready",
     AskKind::YesNo,
     "Press: lead-in chamfer, vent for trapped air and oil, burrs off where the bores meet, shield and eye protection?",
     PROVEN,
 );
-pub(super) static PRESS_FORCE: AskSpec =
-    AskSpec::new("run.press-force", AskKind::Force, "One even stroke. Force at full depth, where a gauge shows it.", PROVEN);
+pub(super) static PRESS_FORCE: AskSpec = AskSpec::new(
+    "run.press-force",
+    AskKind::Force,
+    "One even stroke. Force at full depth, where a gauge shows it.",
+    PROVEN,
+);
 
 /// Passes after which something else is wrong.
 const MOST_PASSES: u32 = 20;
@@ -99,7 +104,12 @@ fn next_pass(sheet: &mut Worksheet<'_>, feature: &Feature, bore: &Bore, (round, 
         // One pass tells nothing about the response: the next one takes half of what is missing.
         let half = latest.programmed + (bore.target.mm() - latest.middle) / 2.0;
         let to = sheet.at_least_increment(half);
-        sheet.set("bore", to, None, format!("{}: at most this for the second pass, half of what is missing", feature.name));
+        sheet.set(
+            "bore",
+            to,
+            None,
+            format!("{}: at most this for the second pass, half of what is missing", feature.name),
+        );
         return Some(());
     }
     let outputs = sheet.reckon(
@@ -111,7 +121,13 @@ fn next_pass(sheet: &mut Worksheet<'_>, feature: &Feature, bore: &Bore, (round, 
         }),
     )?;
     let about = format!("{}/{}", feature.id, round % 100 + 1);
-    sheet.finding_about("run.bore-response", &about, "measured over programmed", shown(outputs.value("response_ratio")?, "1", 0.001), &outputs);
+    sheet.finding_about(
+        "run.bore-response",
+        &about,
+        "measured over programmed",
+        shown(outputs.value("response_ratio")?, "1", 0.001),
+        &outputs,
+    );
     let to = sheet.fine(outputs.value("programmed_next")?);
     sheet.finding_about("run.bore-next", &about, "program next", to.clone(), &outputs);
     sheet.set("bore", to, None, format!("{}: bore to program next, damped, never past the target", feature.name));
@@ -119,7 +135,8 @@ fn next_pass(sheet: &mut Worksheet<'_>, feature: &Feature, bore: &Bore, (round, 
 }
 
 fn too_large(sheet: &mut Worksheet<'_>, feature: &Feature, bore: &Bore, round: u32, middle: f64) -> Option<()> {
-    let rests_on = [&GO, &NO_GO].into_iter().flat_map(|spec| sheet.standing(spec.id, round)).map(|entry| entry.seq).collect();
+    let rests_on =
+        [&GO, &NO_GO].into_iter().flat_map(|spec| sheet.standing(spec.id, round)).map(|entry| entry.seq).collect();
     sheet.gate(GateCheck {
         id: "run.bore-size",
         about: feature.id.clone(),
@@ -186,7 +203,10 @@ fn press_fit(sheet: &mut Worksheet<'_>, feature: &Feature, press: &PressFit, bor
     let high = in_unit(outputs.value("greatest_force")?, force_unit, 1.0);
     sheet.finding_about("run.press-force-high", &feature.id, "greatest force", high, &outputs);
     stress_gate(sheet, feature, &outputs, stress_unit)?;
-    sheet.tick(Question::of(&LEAD_IN).round(first_round(sheet, feature)), "Deburr, vent and shield first: a crooked or blocked pin breaks and flies.")?;
+    sheet.tick(
+        Question::of(&LEAD_IN).round(first_round(sheet, feature)),
+        "Deburr, vent and shield first: a crooked or blocked pin breaks and flies.",
+    )?;
     if sheet.card().depth == Depth::Record { force_gate(sheet, feature, &outputs, force_unit) } else { Some(()) }
 }
 
@@ -228,7 +248,8 @@ fn force_gate(sheet: &mut Worksheet<'_>, feature: &Feature, outputs: &Outputs, u
         limit: Some(in_unit(high, unit, 1.0)),
         says: (
             "The force is in its window.".to_owned(),
-            "The force is outside its window: crooked start, trapped air, or another interference than measured.".to_owned(),
+            "The force is outside its window: crooked start, trapped air, or another interference than measured."
+                .to_owned(),
         ),
         rests_on: vec![answer.seq],
     })

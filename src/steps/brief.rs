@@ -58,7 +58,8 @@ impl Step for Brief {
     }
 
     fn asks(&self) -> &'static [&'static AskSpec] {
-        &[&REVISION, &VIEW, &TOP_FACES, &READY]
+        static ASKS: &[&AskSpec] = &[&REVISION, &VIEW, &TOP_FACES, &READY];
+        ASKS
     }
 
     fn names(&self) -> &'static [(&'static str, &'static str)] {
@@ -84,7 +85,10 @@ fn procedure(sheet: &mut Worksheet<'_>) -> Option<()> {
     sheet.trap("Angles read from the wrong side of the drawing mirror the whole pattern.");
     let part = &sheet.card().part;
     let say = format!("Drawing {} revision {}: is that what you hold in your hand?", part.drawing, part.revision);
-    sheet.tick(Question::of(&REVISION).say(say), "Stop: work only to the current revision. Get it, or change the card.")?;
+    sheet.tick(
+        Question::of(&REVISION).say(say),
+        "Stop: work only to the current revision. Get it, or change the card.",
+    )?;
     view_gate(sheet)?;
     faces_gate(sheet)?;
     sheet.tick(Question::of(&READY), "Warm the machine up, and put guards and eye protection in place.")?;
@@ -181,7 +185,10 @@ fn entry_slope(sheet: &mut Worksheet<'_>, feature: &Feature) -> Option<()> {
         limit: Some(sheet.angle(STEEPEST_ENTRY_DEG)),
         says: (
             format!("{} starts square enough.", feature.name),
-            format!("{} starts on a slope: the drill walks downhill. Spot-face it with an end mill first.", feature.name),
+            format!(
+                "{} starts on a slope: the drill walks downhill. Spot-face it with an end mill first.",
+                feature.name
+            ),
         ),
         rests_on: Vec::new(),
     })
@@ -192,7 +199,14 @@ pub(super) fn other_uncertainties(card: &JobCard, feature: &Feature) -> Vec<f64>
     let budget = &card.budget;
     let radius = feature.radius.mm();
     let rotary = [card.machine.index_accuracy_deg, card.machine.rotary_repeat_deg].map(|deg| radius * deg.to_radians());
-    let lengths = [budget.y_pickup, budget.off_centre, budget.axis_slope, budget.part_in_fixture, feature.hole_wander, budget.positioning];
+    let lengths = [
+        budget.y_pickup,
+        budget.off_centre,
+        budget.axis_slope,
+        budget.part_in_fixture,
+        feature.hole_wander,
+        budget.positioning,
+    ];
     lengths.iter().map(|length| length.mm()).chain(rotary).collect()
 }
 
@@ -211,7 +225,13 @@ fn budget(sheet: &mut Worksheet<'_>) -> Option<()> {
     let half_width = outputs.value("angle_half_width")?;
     let shown_limit = sheet.fine(limit);
     sheet.finding_about("brief.tram-limit", &critical.id, "pad difference allowed", shown_limit, &outputs);
-    sheet.finding_about("brief.tram-half-width", &critical.id, "A may be off by", shown(half_width, "deg", 0.001), &outputs);
+    sheet.finding_about(
+        "brief.tram-half-width",
+        &critical.id,
+        "A may be off by",
+        shown(half_width, "deg", 0.001),
+        &outputs,
+    );
     sheet.hand("brief.tram-limit", limit, None);
     sheet.hand("brief.tram-half-width", half_width, None);
     sheet.hand("brief.angle-uncertainty", outputs.value("angle_uncertainty")?, None);

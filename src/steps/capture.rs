@@ -14,10 +14,18 @@ pub(super) static REGISTERS_BEFORE: AskSpec = AskSpec::new(
     "Read every register in use off the screen BEFORE writing, the claimed one too.",
     REGISTERS,
 );
-pub(super) static MACHINE_A: AskSpec =
-    AskSpec::new("capture.machine-a", AskKind::Angle, "MACHINE A at the level position, read off the machine page.", ZERO);
-pub(super) static DISPLAYED_A: AskSpec =
-    AskSpec::new("capture.displayed-a", AskKind::Angle, "DISPLAYED (work) A at the same place, before anything is written.", ZERO);
+pub(super) static MACHINE_A: AskSpec = AskSpec::new(
+    "capture.machine-a",
+    AskKind::Angle,
+    "MACHINE A at the level position, read off the machine page.",
+    ZERO,
+);
+pub(super) static DISPLAYED_A: AskSpec = AskSpec::new(
+    "capture.displayed-a",
+    AskKind::Angle,
+    "DISPLAYED (work) A at the same place, before anything is written.",
+    ZERO,
+);
 pub(super) static LIVE_A: AskSpec =
     AskSpec::new("capture.live-a", AskKind::Angle, "A value of the register that is live while you read this.", ZERO);
 pub(super) static REGISTERS_AFTER: AskSpec = AskSpec::new(
@@ -26,8 +34,12 @@ pub(super) static REGISTERS_AFTER: AskSpec = AskSpec::new(
     "Written? Make the claimed register live and read its X Y Z A back off the screen.",
     REGISTERS,
 );
-pub(super) static OTHERS_UNCHANGED: AskSpec =
-    AskSpec::new("capture.others-unchanged", AskKind::YesNo, "Looked at every other register: are they all unchanged?", REGISTERS);
+pub(super) static OTHERS_UNCHANGED: AskSpec = AskSpec::new(
+    "capture.others-unchanged",
+    AskKind::YesNo,
+    "Looked at every other register: are they all unchanged?",
+    REGISTERS,
+);
 pub(super) static TOOL_LENGTH: AskSpec = AskSpec::new(
     "capture.tool-length",
     AskKind::Length,
@@ -46,8 +58,12 @@ pub(super) static MACHINE_Y: AskSpec = AskSpec::new("capture.machine-y", AskKind
 pub(super) static WORK_Y: AskSpec = AskSpec::new("capture.work-y", AskKind::Length, "Work Y now.", REGISTERS);
 pub(super) static MACHINE_Z: AskSpec = AskSpec::new("capture.machine-z", AskKind::Length, "Machine Z now.", REGISTERS);
 pub(super) static WORK_Z: AskSpec = AskSpec::new("capture.work-z", AskKind::Length, "Work Z now.", REGISTERS);
-pub(super) static WORK_A: AskSpec =
-    AskSpec::new("capture.work-a", AskKind::Angle, "Displayed (work) A now, after writing, at the level position.", REGISTERS);
+pub(super) static WORK_A: AskSpec = AskSpec::new(
+    "capture.work-a",
+    AskKind::Angle,
+    "Displayed (work) A now, after writing, at the level position.",
+    REGISTERS,
+);
 
 /// The zero as it was written.
 pub(super) struct Captured {
@@ -67,7 +83,10 @@ pub(super) fn capture(sheet: &mut Worksheet<'_>, _turns: WorkTurns, level: &Leve
     if first_piece {
         read_back(sheet, &register, to_write)?;
     }
-    sheet.tick(Question::of(&OTHERS_UNCHANGED), "Put back what changed, from the list read before, and tell whose register it is.")?;
+    sheet.tick(
+        Question::of(&OTHERS_UNCHANGED),
+        "Put back what changed, from the list read before, and tell whose register it is.",
+    )?;
     shows_zero(sheet, to_write)?;
     if first_piece {
         identity(sheet, &register, &before)?;
@@ -87,10 +106,14 @@ fn registers_before<'a>(sheet: &mut Worksheet<'a>) -> Option<&'a [RegisterLine]>
     let entry = sheet.answer(Question::of(&REGISTERS_BEFORE).say(say))?;
     let lines = entry.registers();
     let claimed = lines.iter().find(|line| line.name == claim.name);
-    let is_empty = claimed.is_some_and(|line| line.axes.iter().all(|(_, quantity)| quantity.base_value().abs() < 1e-12));
+    let is_empty =
+        claimed.is_some_and(|line| line.axes.iter().all(|(_, quantity)| quantity.base_value().abs() < 1e-12));
     let fails = match claimed {
         None => format!("{} itself was not read: cross out and read it as well.", claim.name),
-        Some(_) => format!("{} is not empty: it may belong to somebody else's job. Find out whose it is; go on only if it is yours.", claim.name),
+        Some(_) => format!(
+            "{} is not empty: it may belong to somebody else's job. Find out whose it is; go on only if it is yours.",
+            claim.name
+        ),
     };
     sheet.gate(GateCheck {
         id: "capture.register-free",
@@ -114,7 +137,8 @@ fn zero_angle(sheet: &mut Worksheet<'_>, level: &Level, first_piece: bool) -> Op
         machine_not_displayed(sheet, machine.number(), machine.seq)?;
     }
     let live = sheet.standing(LIVE_A.id, 0).last().map_or(0.0, |entry| entry.number());
-    let outputs = sheet.reckon("zero", "a-zero-register", json!({"machine_angle": machine.number(), "active_register": live}))?;
+    let outputs =
+        sheet.reckon("zero", "a-zero-register", json!({"machine_angle": machine.number(), "active_register": live}))?;
     let to_write = outputs.value("register_to_write")?;
     let shown = sheet.angle(to_write);
     sheet.finding("tram.a", "A for the register", shown, &outputs);
@@ -152,7 +176,9 @@ fn machine_not_displayed(sheet: &mut Worksheet<'_>, machine: f64, seq: u64) -> O
 
 /// Checks that a later piece's A lies near the first one's, counted round the circle.
 fn clocking_window(sheet: &mut Worksheet<'_>, to_write: f64, seq: u64) -> Option<()> {
-    let Some(first) = sheet.at().piece.filter(|piece| *piece > 1).and_then(|_| sheet.at().handed.number_of(Some(1), "tram.a")) else {
+    let Some(first) =
+        sheet.at().piece.filter(|piece| *piece > 1).and_then(|_| sheet.at().handed.number_of(Some(1), "tram.a"))
+    else {
         return Some(());
     };
     let outputs = sheet.reckon(
@@ -219,7 +245,9 @@ fn show_what_to_write(sheet: &mut Worksheet<'_>, register: &[f64; 3], a: f64, fi
 fn read_back(sheet: &mut Worksheet<'_>, register: &[f64; 3], a: f64) -> Option<()> {
     let card = sheet.card();
     let name = card.register.name.clone();
-    let say = format!("Written? Make {name} live and read its X Y Z A back off the screen. Type it as: {name} X.. Y.. Z.. A..");
+    let say = format!(
+        "Written? Make {name} live and read its X Y Z A back off the screen. Type it as: {name} X.. Y.. Z.. A.."
+    );
     let entry = sheet.answer(Question::of(&REGISTERS_AFTER).say(say))?;
     let line = entry.registers().iter().find(|line| line.name == name);
     let least = card.machine.least_length.mm() * 1.000_001;
@@ -245,7 +273,10 @@ fn read_back(sheet: &mut Worksheet<'_>, register: &[f64; 3], a: f64) -> Option<(
         limit: None,
         says: (
             format!("{name} holds what was to be written."),
-            format!("{name} does not hold what was to be written: {}. Write it again, read it back again.", wrong.join(", ")),
+            format!(
+                "{name} does not hold what was to be written: {}. Write it again, read it back again.",
+                wrong.join(", ")
+            ),
         ),
         rests_on: vec![entry.seq],
     })
@@ -313,10 +344,18 @@ fn identity(sheet: &mut Worksheet<'_>, register: &[f64; 3], before: &[RegisterLi
 }
 
 fn stored(before: &[RegisterLine], letter: char) -> Vec<Value> {
-    before.iter().filter_map(|line| line.axis(letter).map(|value| json!({"register": line.name, "value": value}))).collect()
+    before
+        .iter()
+        .filter_map(|line| line.axis(letter).map(|value| json!({"register": line.name, "value": value})))
+        .collect()
 }
 
-fn identity_gate(sheet: &mut Worksheet<'_>, letter: char, outputs: &crate::checklist::Outputs, rests_on: Vec<u64>) -> Option<()> {
+fn identity_gate(
+    sheet: &mut Worksheet<'_>,
+    letter: char,
+    outputs: &crate::checklist::Outputs,
+    rests_on: Vec<u64>,
+) -> Option<()> {
     let residual = outputs.value("residual")?;
     let shown = sheet.fine(residual);
     let about = letter.to_lowercase().to_string();
@@ -341,13 +380,19 @@ fn identity_words(sheet: &Worksheet<'_>, letter: char, residual: f64, matching: 
     if letter == 'Z' && tool > least && (residual.abs() - tool).abs() <= least {
         return "Z is off by exactly the tool's length: length compensation is OFF. The tool would plunge. Switch it on, read again.".to_owned();
     }
-    let stored_length = sheet.card().tools.iter().find(|stored| (residual.abs() - (stored.length.mm() - tool).abs()).abs() <= least);
+    let stored_length =
+        sheet.card().tools.iter().find(|stored| (residual.abs() - (stored.length.mm() - tool).abs()).abs() <= least);
     if let (Some(other), true) = (stored_length, letter == 'Z') {
-        return format!("Z is off by the difference to the length of tool {}: a wrong length number is called.", other.number);
+        return format!(
+            "Z is off by the difference to the length of tool {}: a wrong length number is called.",
+            other.number
+        );
     }
     let claimed = &sheet.card().register.name;
     match matching.iter().find(|name| *name != claimed) {
-        Some(other) => format!("On {letter} the sum fits {other}: {other} is live, not {claimed}. Call {claimed}, read again."),
+        Some(other) => {
+            format!("On {letter} the sum fits {other}: {other} is live, not {claimed}. Call {claimed}, read again.")
+        }
         None => format!(
             "On {letter} machine, display, register, shift and length do not add up ({} left): a number misread, a shift left in, or another register live.",
             sheet.fine(residual)

@@ -22,15 +22,20 @@ static REGISTER_CALL: AskSpec = AskSpec::choice(
     "Which register does the program call?",
     MODES,
 );
-static TOOL_CALL: AskSpec = AskSpec::new("run.tool-call", AskKind::Count, "Tool number in the spindle, off the screen.", MODES);
+static TOOL_CALL: AskSpec =
+    AskSpec::new("run.tool-call", AskKind::Count, "Tool number in the spindle, off the screen.", MODES);
 static LENGTH_CALL: AskSpec =
     AskSpec::new("run.length-call", AskKind::Count, "Length number that the program calls for it (the H word).", MODES);
 static TOOL_LENGTH: AskSpec =
     AskSpec::new("run.tool-length", AskKind::Length, "Stored length of that tool, off the screen.", TOOL);
 static BRAKE_ON: AskSpec =
     AskSpec::new("run.brake-on", AskKind::YesNo, "Rotary brake on in the cut, and single block switched on?", MODES);
-static DOOR: AskSpec =
-    AskSpec::new("run.door-shut", AskKind::YesNo, "Door shut, coolant ready, nobody near, one hand on feed hold?", MODES);
+static DOOR: AskSpec = AskSpec::new(
+    "run.door-shut",
+    AskKind::YesNo,
+    "Door shut, coolant ready, nobody near, one hand on feed hold?",
+    MODES,
+);
 static AIR_LIFT: AskSpec = AskSpec::new(
     "run.lifted-z",
     AskKind::Length,
@@ -43,9 +48,14 @@ static AIR_DOTS: AskSpec = AskSpec::new(
     "Air pass run through every index, watched only: did each marker dot set beforehand come up in its turn, none mirrored?",
     PROVEN,
 );
-static LOWERED_Z: AskSpec =
-    AskSpec::new("run.lowered-z", AskKind::Length, "Take the lift out again. Z of the register now, off the screen.", PROVEN);
-static RAPID_DIAL: AskSpec = AskSpec::new("run.rapid-dial", AskKind::Percent, "Rapid override: what does the dial stand at?", MODES);
+static LOWERED_Z: AskSpec = AskSpec::new(
+    "run.lowered-z",
+    AskKind::Length,
+    "Take the lift out again. Z of the register now, off the screen.",
+    PROVEN,
+);
+static RAPID_DIAL: AskSpec =
+    AskSpec::new("run.rapid-dial", AskKind::Percent, "Rapid override: what does the dial stand at?", MODES);
 static LAST_APPROACH: AskSpec = AskSpec::choice(
     "run.last-approach",
     &["feed-move", "handwheel", "rapid"],
@@ -60,7 +70,8 @@ static TO_GO: AskSpec = AskSpec::new(
 );
 static MACHINE_Z: AskSpec = AskSpec::new("run.machine-z", AskKind::Length, "Machine Z at the same stop.", PROVEN);
 static FEED_DIAL: AskSpec = AskSpec::new("run.feed-dial", AskKind::Percent, "Feed override for the first cut.", MODES);
-static SPINDLE_DIAL: AskSpec = AskSpec::new("run.spindle-dial", AskKind::Percent, "Spindle override for the first cut.", MODES);
+static SPINDLE_DIAL: AskSpec =
+    AskSpec::new("run.spindle-dial", AskKind::Percent, "Spindle override for the first cut.", MODES);
 static CUT_LOOKED: AskSpec = AskSpec::new(
     "run.cut-looked",
     AskKind::YesNo,
@@ -99,11 +110,34 @@ impl Step for FirstRun {
     }
 
     fn asks(&self) -> &'static [&'static AskSpec] {
-        &[
-            &UNIT_MODE, &DISTANCE_MODE, &REGISTER_CALL, &TOOL_CALL, &LENGTH_CALL, &TOOL_LENGTH, &BRAKE_ON, &DOOR, &AIR_LIFT,
-            &AIR_DOTS, &LOWERED_Z, &RAPID_DIAL, &LAST_APPROACH, &TO_GO, &MACHINE_Z, &FEED_DIAL, &SPINDLE_DIAL, &CUT_LOOKED,
-            &DIALS_UP, &bore::PROGRAMMED, &bore::GO, &bore::NO_GO, &bore::GAUGE, &bore::LEAD_IN, &bore::PRESS_FORCE,
-        ]
+        static ASKS: &[&AskSpec] = &[
+            &UNIT_MODE,
+            &DISTANCE_MODE,
+            &REGISTER_CALL,
+            &TOOL_CALL,
+            &LENGTH_CALL,
+            &TOOL_LENGTH,
+            &BRAKE_ON,
+            &DOOR,
+            &AIR_LIFT,
+            &AIR_DOTS,
+            &LOWERED_Z,
+            &RAPID_DIAL,
+            &LAST_APPROACH,
+            &TO_GO,
+            &MACHINE_Z,
+            &FEED_DIAL,
+            &SPINDLE_DIAL,
+            &CUT_LOOKED,
+            &DIALS_UP,
+            &bore::PROGRAMMED,
+            &bore::GO,
+            &bore::NO_GO,
+            &bore::GAUGE,
+            &bore::LEAD_IN,
+            &bore::PRESS_FORCE,
+        ];
+        ASKS
     }
 
     fn names(&self) -> &'static [(&'static str, &'static str)] {
@@ -152,8 +186,12 @@ static NAMES: &[(&str, &str)] = &[
 ];
 
 fn procedure(sheet: &mut Worksheet<'_>) -> Option<()> {
-    sheet.caution("Door shut. Do not defeat the door switch to see better. One hand on feed hold, the other off the work.");
-    sheet.caution("A person cannot stop a rapid move in a few millimetres. Feed hold and stop are never gated by this workbook.");
+    sheet.caution(
+        "Door shut. Do not defeat the door switch to see better. One hand on feed hold, the other off the work.",
+    );
+    sheet.caution(
+        "A person cannot stop a rapid move in a few millimetres. Feed hold and stop are never gated by this workbook.",
+    );
     sheet.trap("Slowing down \"to be safe\" below the feed floor rubs and hardens stainless.");
     let floors = cutting::plans(sheet)?;
     proving::read_back(sheet)?;

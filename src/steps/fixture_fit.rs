@@ -26,8 +26,10 @@ static FEEL: AskSpec = AskSpec::choice(
 );
 static JAW_1: AskSpec = AskSpec::new("fit.jaw-1", AskKind::Length, "Width of jaw 1, by micrometer.", NOTHING);
 static JAW_2: AskSpec = AskSpec::new("fit.jaw-2", AskKind::Length, "Width of jaw 2, by micrometer.", NOTHING);
-static SLOT_1: AskSpec = AskSpec::new("fit.slot-1", AskKind::Length, "Width of slot 1, by bore gauge or blocks.", NOTHING);
-static SLOT_2: AskSpec = AskSpec::new("fit.slot-2", AskKind::Length, "Width of slot 2, by bore gauge or blocks.", NOTHING);
+static SLOT_1: AskSpec =
+    AskSpec::new("fit.slot-1", AskKind::Length, "Width of slot 1, by bore gauge or blocks.", NOTHING);
+static SLOT_2: AskSpec =
+    AskSpec::new("fit.slot-2", AskKind::Length, "Width of slot 2, by bore gauge or blocks.", NOTHING);
 static WALL_1: AskSpec =
     AskSpec::new("fit.slot-1-wall", AskKind::Length, "Slot 1: what did you take off EACH wall in this pass?", NOTHING);
 static WALL_2: AskSpec =
@@ -38,12 +40,8 @@ static FEELER: AskSpec = AskSpec::new(
     "Jaws closed evenly, fixture tapped down. Does a 0.02 mm (0.001 in) feeler stay out at all four corners?",
     SEAT,
 );
-static CORNERS: AskSpec = AskSpec::new(
-    "fit.seat-corner",
-    AskKind::Length,
-    "Indicator along X on the next seat corner, going round.",
-    SEAT,
-);
+static CORNERS: AskSpec =
+    AskSpec::new("fit.seat-corner", AskKind::Length, "Indicator along X on the next seat corner, going round.", SEAT);
 static MARK_FLAT: AskSpec = AskSpec::new(
     "fit.mark-flat",
     AskKind::Length,
@@ -65,10 +63,15 @@ static SEEN_DOWN: AskSpec = AskSpec::new(
     "First piece cleaned, in the ring, seen down all round before and after tightening?",
     LOADED,
 );
-static RING_GAP: AskSpec = AskSpec::new("fit.ring-gap", AskKind::Length, "Gap at the split of the ring, by feeler.", LOADED);
+static RING_GAP: AskSpec =
+    AskSpec::new("fit.ring-gap", AskKind::Length, "Gap at the split of the ring, by feeler.", LOADED);
 
-static LOADING: LoadingAsks =
-    LoadingAsks { seen_down: &SEEN_DOWN, ring_gap: &RING_GAP, expected_gap: "fit.expected-gap", gap_gate: "fit.ring-gap" };
+static LOADING: LoadingAsks = LoadingAsks {
+    seen_down: &SEEN_DOWN,
+    ring_gap: &RING_GAP,
+    expected_gap: "fit.expected-gap",
+    gap_gate: "fit.ring-gap",
+};
 
 /// Fixture fit.
 pub(super) struct FixtureFit;
@@ -95,10 +98,25 @@ impl Step for FixtureFit {
     }
 
     fn asks(&self) -> &'static [&'static AskSpec] {
-        &[
-            &CLEAN, &FEEL, &JAW_1, &JAW_2, &SLOT_1, &SLOT_2, &WALL_1, &WALL_2, &FEELER, &CORNERS, &MARK_FLAT, &STICKS_OUT,
-            &POINT_Y, &POINT_Z, &SEEN_DOWN, &RING_GAP,
-        ]
+        static ASKS: &[&AskSpec] = &[
+            &CLEAN,
+            &FEEL,
+            &JAW_1,
+            &JAW_2,
+            &SLOT_1,
+            &SLOT_2,
+            &WALL_1,
+            &WALL_2,
+            &FEELER,
+            &CORNERS,
+            &MARK_FLAT,
+            &STICKS_OUT,
+            &POINT_Y,
+            &POINT_Z,
+            &SEEN_DOWN,
+            &RING_GAP,
+        ];
+        ASKS
     }
 
     fn names(&self) -> &'static [(&'static str, &'static str)] {
@@ -209,7 +227,8 @@ fn play(sheet: &mut Worksheet<'_>, pair: &creep_up::Pair, width: &crate::checkli
         limit: Some(sheet.angle(half_width)),
         says: (
             "The play cannot turn the fixture further than the tram allows.".to_owned(),
-            "The play lets the fixture turn further than the tram allows: the tram must be read again after clamping.".to_owned(),
+            "The play lets the fixture turn further than the tram allows: the tram must be read again after clamping."
+                .to_owned(),
         ),
         rests_on,
     })
@@ -269,7 +288,9 @@ fn seat(sheet: &mut Worksheet<'_>) -> Option<()> {
 fn seat_findings(sheet: &mut Worksheet<'_>, outputs: &crate::checklist::Outputs) -> Option<()> {
     let height = sheet.fine(outputs.value("height_at_origin")?);
     sheet.finding("fit.seat-height", "seat height", height, outputs);
-    for (id, key, label) in [("fit.seat-slope-u", "slope_x", "slope along u"), ("fit.seat-slope-v", "slope_y", "slope along v")] {
+    for (id, key, label) in
+        [("fit.seat-slope-u", "slope_x", "slope along u"), ("fit.seat-slope-v", "slope_y", "slope along v")]
+    {
         let slope = crate::checklist::shown(outputs.value(key)?, "mm/m", 0.0001);
         sheet.finding(id, label, slope, outputs);
     }

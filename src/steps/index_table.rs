@@ -35,7 +35,12 @@ pub(super) fn clocking(sheet: &mut Worksheet<'_>, turns: WorkTurns, level: &Leve
 }
 
 /// Shows the table on the first piece; on later ones checks that it may stay.
-pub(super) fn table(sheet: &mut Worksheet<'_>, turns: WorkTurns, clocking: Option<f64>, captured: &Captured) -> Option<()> {
+pub(super) fn table(
+    sheet: &mut Worksheet<'_>,
+    turns: WorkTurns,
+    clocking: Option<f64>,
+    captured: &Captured,
+) -> Option<()> {
     if sheet.at().piece.is_some_and(|piece| piece > 1) {
         return may_stay(sheet, turns, captured);
     }
@@ -47,9 +52,10 @@ pub(super) fn table(sheet: &mut Worksheet<'_>, turns: WorkTurns, clocking: Optio
         json!({"off_centre_y": y, "off_centre_z": z, "clocking_angle": clocking.unwrap_or(0.0)}),
     )?;
     let at_zero = (outputs.value("new_off_centre_y")?, outputs.value("new_off_centre_z")?);
-    for (id, label, value) in
-        [("index.off-centre-y", "off-centre Y at zero", at_zero.0), ("index.off-centre-z", "off-centre Z at zero", at_zero.1)]
-    {
+    for (id, label, value) in [
+        ("index.off-centre-y", "off-centre Y at zero", at_zero.0),
+        ("index.off-centre-z", "off-centre Z at zero", at_zero.1),
+    ] {
         let shown = sheet.fine(value);
         sheet.finding(id, label, shown, &outputs);
         sheet.hand(id, value, None);
@@ -60,7 +66,13 @@ pub(super) fn table(sheet: &mut Worksheet<'_>, turns: WorkTurns, clocking: Optio
     Some(())
 }
 
-fn row(sheet: &mut Worksheet<'_>, feature: &Feature, turns: WorkTurns, off_centre: (f64, f64), captured: &Captured) -> Option<()> {
+fn row(
+    sheet: &mut Worksheet<'_>,
+    feature: &Feature,
+    turns: WorkTurns,
+    off_centre: (f64, f64),
+    captured: &Captured,
+) -> Option<()> {
     let card = sheet.card();
     let id = &feature.id;
     let index = sheet.reckon(
@@ -117,7 +129,14 @@ fn centreline(sheet: &mut Worksheet<'_>, feature: &Feature, captured: &Captured)
     Some((outputs.value("centreline_y_at_feature")?, outputs.value("centreline_z_at_feature")?))
 }
 
-fn show_row(sheet: &mut Worksheet<'_>, id: &str, index: &Outputs, shift: &Outputs, slope: &Outputs, at: &Outputs) -> Option<()> {
+fn show_row(
+    sheet: &mut Worksheet<'_>,
+    id: &str,
+    index: &Outputs,
+    shift: &Outputs,
+    slope: &Outputs,
+    at: &Outputs,
+) -> Option<()> {
     let a_program = sheet.angle(index.value("index_angle")?);
     sheet.finding_about("index.a-program", id, "A in the program", a_program, index);
     let a_machine = sheet.angle(at.value("machine_a")?);
@@ -166,7 +185,8 @@ fn may_stay(sheet: &mut Worksheet<'_>, turns: WorkTurns, captured: &Captured) ->
     )?;
     let moved = outputs.value("moved")?;
     let share = sheet.card().budget.off_centre.mm();
-    let neglect = sheet.reckon("off-centre-neglect", "off-centre-neglect", json!({"off_centre_moved": moved, "share": share}))?;
+    let neglect =
+        sheet.reckon("off-centre-neglect", "off-centre-neglect", json!({"off_centre_moved": moved, "share": share}))?;
     let shown = sheet.length(moved, 1e-5);
     sheet.finding("index.off-centre-moved", "off-centre moved", shown.clone(), &outputs);
     sheet.gate(GateCheck {
@@ -178,7 +198,8 @@ fn may_stay(sheet: &mut Worksheet<'_>, turns: WorkTurns, captured: &Captured) ->
         limit: Some(sheet.length(neglect.value("limit")?, 1e-5)),
         says: (
             "The index table of the first piece stays.".to_owned(),
-            "The off-centre has moved too far for the first piece's index table: make the table new for this piece.".to_owned(),
+            "The off-centre has moved too far for the first piece's index table: make the table new for this piece."
+                .to_owned(),
         ),
         rests_on: Vec::new(),
     })

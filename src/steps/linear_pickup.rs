@@ -5,7 +5,9 @@ mod check_touch;
 mod x_and_y;
 mod z_and_slope;
 
-use crate::checklist::{AskKind, AskSpec, Consultation, Happening, Question, Scope, Situation, Step, Window, Worksheet};
+use crate::checklist::{
+    AskKind, AskSpec, Consultation, Happening, Question, Scope, Situation, Step, Window, Worksheet,
+};
 use crate::job::Depth;
 use crate::steps::voids::{NOTHING, PICKUP, PLACE};
 
@@ -35,10 +37,18 @@ static X: AskSpec = AskSpec::new(
     "Touch the back face, always coming the same way. Machine X at the touch, as it is: the radius is taken off here.",
     PLACE,
 );
-static Y_FRONT: AskSpec =
-    AskSpec::new("pickup.y-front", AskKind::Length, "Touch the FRONT face (towards you). Machine Y at the touch.", PLACE);
-static Y_BACK: AskSpec =
-    AskSpec::new("pickup.y-back", AskKind::Length, "Touch the BACK face (away from you). Machine Y at the touch.", PLACE);
+static Y_FRONT: AskSpec = AskSpec::new(
+    "pickup.y-front",
+    AskKind::Length,
+    "Touch the FRONT face (towards you). Machine Y at the touch.",
+    PLACE,
+);
+static Y_BACK: AskSpec = AskSpec::new(
+    "pickup.y-back",
+    AskKind::Length,
+    "Touch the BACK face (away from you). Machine Y at the touch.",
+    PLACE,
+);
 static TIP_CLEAR: AskSpec = AskSpec::new(
     "pickup.tip-clear",
     AskKind::YesNo,
@@ -129,11 +139,30 @@ impl Step for LinearPickup {
     }
 
     fn asks(&self) -> &'static [&'static AskSpec] {
-        &[
-            &MACHINE_A, &TIP_RADIUS, &TOUCH_HEIGHT, &X_SIDE, &X, &Y_FRONT, &Y_BACK, &TIP_CLEAR, &EDGE_REAR, &EDGE_FRONT,
-            &SETTER_TOUCH, &Z_TOP, &Y_TURN_PLUS, &Y_TURN_MINUS, &SLOPE_Y_NEAR, &SLOPE_Y_FAR, &SLOPE_Z_NEAR, &SLOPE_Z_FAR,
-            &CHECK_X, &CHECK_Y, &CHECK_Z,
-        ]
+        static ASKS: &[&AskSpec] = &[
+            &MACHINE_A,
+            &TIP_RADIUS,
+            &TOUCH_HEIGHT,
+            &X_SIDE,
+            &X,
+            &Y_FRONT,
+            &Y_BACK,
+            &TIP_CLEAR,
+            &EDGE_REAR,
+            &EDGE_FRONT,
+            &SETTER_TOUCH,
+            &Z_TOP,
+            &Y_TURN_PLUS,
+            &Y_TURN_MINUS,
+            &SLOPE_Y_NEAR,
+            &SLOPE_Y_FAR,
+            &SLOPE_Z_NEAR,
+            &SLOPE_Z_FAR,
+            &CHECK_X,
+            &CHECK_Y,
+            &CHECK_Z,
+        ];
+        ASKS
     }
 
     fn names(&self) -> &'static [(&'static str, &'static str)] {
@@ -176,7 +205,9 @@ const TIP_WINDOW_MM: f64 = 0.1;
 
 fn procedure(sheet: &mut Worksheet<'_>) -> Option<()> {
     sheet.caution("Jog at the lowest step when the tip is near. Keep to the edge finder's own speed limit. Nobody else at the controls.");
-    sheet.trap("A single middle of front and back is the centreline PLUS the off-centre: only the flip tells them apart.");
+    sheet.trap(
+        "A single middle of front and back is the centreline PLUS the off-centre: only the flip tells them apart.",
+    );
     let card = sheet.card();
     let machine_a = sheet.number(Question::of(&MACHINE_A).expect(Window { low: -360.0, high: 720.0 }))?;
     let tip_on_card = card.instruments.tip_radius.mm();

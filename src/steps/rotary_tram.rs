@@ -3,7 +3,7 @@
 
 mod brake;
 mod sense;
-mod tries;
+pub(in crate::steps) mod tries;
 
 use crate::checklist::{AskKind, AskSpec, Consultation, Happening, Question, Scope, Situation, Step, Worksheet};
 use crate::steps::capture;
@@ -17,9 +17,14 @@ static SEEN_DOWN: AskSpec = AskSpec::new(
     "Next piece cleaned, in the ring, seen down all round before and after tightening?",
     LOADED,
 );
-static RING_GAP: AskSpec = AskSpec::new("tram.ring-gap", AskKind::Length, "Gap at the split of the ring, by feeler.", LOADED);
-static LOADING: LoadingAsks =
-    LoadingAsks { seen_down: &SEEN_DOWN, ring_gap: &RING_GAP, expected_gap: "tram.expected-gap", gap_gate: "tram.ring-gap" };
+static RING_GAP: AskSpec =
+    AskSpec::new("tram.ring-gap", AskKind::Length, "Gap at the split of the ring, by feeler.", LOADED);
+static LOADING: LoadingAsks = LoadingAsks {
+    seen_down: &SEEN_DOWN,
+    ring_gap: &RING_GAP,
+    expected_gap: "tram.expected-gap",
+    gap_gate: "tram.ring-gap",
+};
 
 static SENSE_TEST: AskSpec = AskSpec::choice(
     "tram.sense",
@@ -49,9 +54,12 @@ static ACCEPT: AskSpec = AskSpec::choice(
     "Level within the limit already. Accept it, or make the small move that is left?",
     ZERO,
 );
-static BRAKE_ON: AskSpec = AskSpec::new("tram.brake-on", AskKind::YesNo, "Rotary brake on, as it will be in the cut?", ZERO);
-static BRAKE_REAR: AskSpec = AskSpec::new("tram.brake-rear", AskKind::Length, "Brake on: indicator on the REAR pad.", ZERO);
-static BRAKE_FRONT: AskSpec = AskSpec::new("tram.brake-front", AskKind::Length, "Brake on: indicator on the FRONT pad.", ZERO);
+static BRAKE_ON: AskSpec =
+    AskSpec::new("tram.brake-on", AskKind::YesNo, "Rotary brake on, as it will be in the cut?", ZERO);
+static BRAKE_REAR: AskSpec =
+    AskSpec::new("tram.brake-rear", AskKind::Length, "Brake on: indicator on the REAR pad.", ZERO);
+static BRAKE_FRONT: AskSpec =
+    AskSpec::new("tram.brake-front", AskKind::Length, "Brake on: indicator on the FRONT pad.", ZERO);
 
 /// Rotary tram.
 pub(super) struct RotaryTram;
@@ -78,13 +86,36 @@ impl Step for RotaryTram {
     }
 
     fn asks(&self) -> &'static [&'static AskSpec] {
-        &[
-            &SEEN_DOWN, &RING_GAP, &SENSE_TEST, &TIP_CLEAR, &MACHINE_A, &APPROACH, &REAR, &FRONT, &ACCEPT, &BRAKE_ON, &BRAKE_REAR,
-            &BRAKE_FRONT, &capture::REGISTERS_BEFORE, &capture::MACHINE_A, &capture::DISPLAYED_A, &capture::LIVE_A,
-            &capture::REGISTERS_AFTER, &capture::OTHERS_UNCHANGED, &capture::TOOL_LENGTH, &capture::COMMON_SHIFT,
-            &capture::MACHINE_X, &capture::WORK_X, &capture::MACHINE_Y, &capture::WORK_Y, &capture::MACHINE_Z, &capture::WORK_Z,
+        static ASKS: &[&AskSpec] = &[
+            &SEEN_DOWN,
+            &RING_GAP,
+            &SENSE_TEST,
+            &TIP_CLEAR,
+            &MACHINE_A,
+            &APPROACH,
+            &REAR,
+            &FRONT,
+            &ACCEPT,
+            &BRAKE_ON,
+            &BRAKE_REAR,
+            &BRAKE_FRONT,
+            &capture::REGISTERS_BEFORE,
+            &capture::MACHINE_A,
+            &capture::DISPLAYED_A,
+            &capture::LIVE_A,
+            &capture::REGISTERS_AFTER,
+            &capture::OTHERS_UNCHANGED,
+            &capture::TOOL_LENGTH,
+            &capture::COMMON_SHIFT,
+            &capture::MACHINE_X,
+            &capture::WORK_X,
+            &capture::MACHINE_Y,
+            &capture::WORK_Y,
+            &capture::MACHINE_Z,
+            &capture::WORK_Z,
             &capture::WORK_A,
-        ]
+        ];
+        ASKS
     }
 
     fn names(&self) -> &'static [(&'static str, &'static str)] {

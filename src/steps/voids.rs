@@ -1,8 +1,8 @@
 //! What makes which results void (job map 1D, shop-sense 18).
 
 use crate::checklist::Happening::{
-    self, Bump, EmergencyStop, FixtureOff, LongPause, PartSlipped, PieceChanged, PieceReloaded, PowerCut, ProgramEdited, ReHome,
-    RegisterEdited, RotaryMoved, ShiftHandover, TemperatureChanged, ToolTouched,
+    self, Bump, EmergencyStop, FixtureOff, LongPause, PartSlipped, PieceChanged, PieceReloaded, PowerCut,
+    ProgramEdited, ReHome, RegisterEdited, RotaryMoved, ShiftHandover, TemperatureChanged, ToolTouched,
 };
 
 /// Nothing makes it void.
@@ -22,7 +22,17 @@ pub(super) static ZERO: &[Happening] =
     &[PowerCut, EmergencyStop, ReHome, Bump, RotaryMoved, FixtureOff, PieceChanged, PieceReloaded, PartSlipped];
 /// Register read-backs.
 pub(super) static REGISTERS: &[Happening] = &[
-    PowerCut, EmergencyStop, ReHome, Bump, RotaryMoved, FixtureOff, PieceChanged, PieceReloaded, PartSlipped, RegisterEdited, ShiftHandover,
+    PowerCut,
+    EmergencyStop,
+    ReHome,
+    Bump,
+    RotaryMoved,
+    FixtureOff,
+    PieceChanged,
+    PieceReloaded,
+    PartSlipped,
+    RegisterEdited,
+    ShiftHandover,
 ];
 /// Modes, program and tool read-backs of the first run.
 pub(super) static MODES: &[Happening] = &[PowerCut, EmergencyStop, ReHome, Bump, ProgramEdited, ShiftHandover];
@@ -31,7 +41,8 @@ pub(super) static PROVEN: &[Happening] = &[Bump, ProgramEdited, RegisterEdited];
 /// The tool length.
 pub(super) static TOOL: &[Happening] = &[ToolTouched, Bump];
 /// What asks for a check touch on X, Y and Z.
-pub(super) static CHECK_TOUCH: &[Happening] = &[PowerCut, EmergencyStop, ReHome, TemperatureChanged, LongPause, ShiftHandover];
+pub(super) static CHECK_TOUCH: &[Happening] =
+    &[PowerCut, EmergencyStop, ReHome, TemperatureChanged, LongPause, ShiftHandover];
 /// What shakes the pickup.
 pub(super) static PICKUP: &[Happening] =
     &[PowerCut, EmergencyStop, ReHome, TemperatureChanged, LongPause, ShiftHandover, FixtureOff, Bump, RotaryMoved];

@@ -53,6 +53,7 @@ fn bore(at: &At<'_>) -> Result<Bore, CardFault> {
         window: at.inside("window").length_pair("smallest", "largest")?,
         pin_gauge_step: at.length("pin_gauge_step")?,
         damping: at.base("damping")?,
+        guard: at.length("guard")?,
         press: if at.has("press") { Some(press_fit(&at.inside("press"))?) } else { None },
     })
 }

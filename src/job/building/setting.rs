@@ -89,6 +89,7 @@ pub(super) fn fixture(at: &At<'_>) -> Result<Fixture, CardFault> {
         edge_span: at.length("edge_span")?,
         back_face_side: if at.text("back_face_side")? == "plus" { TipSide::Plus } else { TipSide::Minus },
         touch_height: at.length("touch_height")?,
+        touch_along: at.length("touch_along")?,
         parallel_span: at.length("parallel_span")?,
         clocking_window_deg: at.base("clocking_window")?,
     })

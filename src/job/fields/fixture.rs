@@ -5,7 +5,7 @@ use super::{Field, Kind, PLACE_YZ, TITLE, default, default_by_unit, degrees, len
 static SEAT_CORNER: Kind = Kind::Object(&PLACE_UV);
 static PROTRUDING: Kind = Kind::Object(&PROTRUDING_POINT);
 
-pub(super) static FIXTURE: [Field; 25] = [
+pub(super) static FIXTURE: [Field; 26] = [
     required("id", Kind::Name, "Short name."),
     required("width", length(20.0, 600.0), "Width across the two faces touched for Y."),
     required("height", length(20.0, 600.0), "Height across top and bottom."),
@@ -60,6 +60,7 @@ pub(super) static FIXTURE: [Field; 25] = [
         "0",
         "Height over the centreline at which the Y faces are touched; 0 is best.",
     ),
+    required("touch_along", length(0.0, 1000.0), "Distance from the back face at which the centreline is picked up."),
     required(
         "parallel_span",
         length(5.0, 1000.0),

@@ -52,11 +52,12 @@ pub(super) static FEATURE: [Field; 15] = [
     free("bore", Kind::Object(&BORE), "For a bore cut to size in passes: its window and fit."),
 ];
 
-static BORE: [Field; 5] = [
+static BORE: [Field; 6] = [
     required("target", length(0.2, 100.0), "Size aimed for."),
     required("window", Kind::Object(&SIZE_WINDOW), "Smallest and largest size allowed."),
     required("pin_gauge_step", length(0.0005, 1.0), "Step between the pin gauges at hand."),
     default("damping", ratio(0.3, 1.0), "0.8", "Share of the missing size that a pass takes."),
+    default("guard", length(0.0, 1.0), "0", "How far inside the window a drifting bore raises the alarm."),
     free("press", Kind::Object(&PRESS), "The press fit that the bore is for."),
 ];
 

@@ -32,7 +32,7 @@ fn plan(sheet: &mut Worksheet<'_>, feature: &Feature, tool: &Tool) -> Option<Flo
     let about = format!("t{}", tool.number);
     let speed = capped_speed(sheet, &about, tool)?;
     let loads = forces(sheet, &about, tool, speed)?;
-    power(sheet, &about, loads, speed)?;
+    power(sheet, &about, loads)?;
     depth_ratio(sheet, &about, feature, tool)?;
     let percent = feed_floor(sheet, &about, tool)?;
     Some(Floor { tool: tool.number, percent, feed: tool.feed_mm_rev })
@@ -97,7 +97,8 @@ fn power(sheet: &mut Worksheet<'_>, about: &str, (needed, rpm): (f64, f64)) -> O
         limit: Some(shown(available, "kW", 0.01)),
         says: (
             "The spindle has the power at that speed.".to_owned(),
-            "The spindle has not the power at that speed: a smaller feed, or a speed nearer to its base speed.".to_owned(),
+            "The spindle has not the power at that speed: a smaller feed, or a speed nearer to its base speed."
+                .to_owned(),
         ),
         rests_on: Vec::new(),
     })

@@ -6,8 +6,8 @@ use crate::checklist::{Entry, GateCheck, GateKind, Question, Window, Worksheet, 
 use crate::job::{CardUnit, Feature};
 use crate::steps::first_run::cutting::Floor;
 use crate::steps::first_run::{
-    AIR_DOTS, AIR_LIFT, BRAKE_ON, CUT_LOOKED, DIALS_UP, DISTANCE_MODE, DOOR, FEED_DIAL, LAST_APPROACH, LENGTH_CALL, LOWERED_Z,
-    MACHINE_Z, RAPID_DIAL, REGISTER_CALL, SPINDLE_DIAL, TO_GO, TOOL_CALL, TOOL_LENGTH, UNIT_MODE,
+    AIR_DOTS, AIR_LIFT, BRAKE_ON, CUT_LOOKED, DIALS_UP, DISTANCE_MODE, DOOR, FEED_DIAL, LAST_APPROACH, LENGTH_CALL,
+    LOWERED_Z, MACHINE_Z, RAPID_DIAL, REGISTER_CALL, SPINDLE_DIAL, TO_GO, TOOL_CALL, TOOL_LENGTH, UNIT_MODE,
 };
 
 fn first_feature<'a>(sheet: &Worksheet<'a>) -> Option<&'a Feature> {
@@ -21,15 +21,39 @@ pub(super) fn read_back(sheet: &mut Worksheet<'_>) -> Option<()> {
     let unit = if card.unit == CardUnit::Inch { "g20" } else { "g21" };
     let register = card.register.name.to_lowercase();
     let answer = sheet.answer(Question::of(&UNIT_MODE))?;
-    word_gate(sheet, "unit mode", answer, unit, "The control takes inches for millimetres or the other way: every move would be 25.4 times wrong.")?;
+    word_gate(
+        sheet,
+        "unit mode",
+        answer,
+        unit,
+        "The control takes inches for millimetres or the other way: every move would be 25.4 times wrong.",
+    )?;
     let answer = sheet.answer(Question::of(&DISTANCE_MODE))?;
-    word_gate(sheet, "distance mode", answer, "g90", "Incremental mode was left on: every move would start from the last.")?;
+    word_gate(
+        sheet,
+        "distance mode",
+        answer,
+        "g90",
+        "Incremental mode was left on: every move would start from the last.",
+    )?;
     let answer = sheet.answer(Question::of(&REGISTER_CALL))?;
-    word_gate(sheet, "register", answer, &register, "The program calls another register than the one this setup was written into.")?;
+    word_gate(
+        sheet,
+        "register",
+        answer,
+        &register,
+        "The program calls another register than the one this setup was written into.",
+    )?;
     let answer = sheet.answer(Question::of(&TOOL_CALL))?;
     count_gate(sheet, "tool", answer, tool, "Another tool is in the spindle than the first feature needs.")?;
     let answer = sheet.answer(Question::of(&LENGTH_CALL))?;
-    count_gate(sheet, "length call", answer, tool, "The length of another tool is called: the tip would be too high or plunge.")?;
+    count_gate(
+        sheet,
+        "length call",
+        answer,
+        tool,
+        "The length of another tool is called: the tip would be too high or plunge.",
+    )?;
     sheet.tick(Question::of(&BRAKE_ON), "Put the brake on and single block on first.")?;
     sheet.tick(Question::of(&DOOR), "Shut the door, clear the room, coolant ready.")
 }
@@ -44,7 +68,13 @@ fn count_gate(sheet: &mut Worksheet<'_>, what: &str, answer: &Entry, wanted: u32
     read_back_gate(sheet, what, (&found, &wanted.to_string()), danger, answer.seq)
 }
 
-fn read_back_gate(sheet: &mut Worksheet<'_>, what: &str, (found, wanted): (&str, &str), danger: &str, seq: u64) -> Option<()> {
+fn read_back_gate(
+    sheet: &mut Worksheet<'_>,
+    what: &str,
+    (found, wanted): (&str, &str),
+    danger: &str,
+    seq: u64,
+) -> Option<()> {
     sheet.gate(GateCheck {
         id: "run.read-back",
         about: what.to_owned(),
@@ -54,7 +84,11 @@ fn read_back_gate(sheet: &mut Worksheet<'_>, what: &str, (found, wanted): (&str,
         limit: None,
         says: (
             format!("The {what} is {}.", wanted.to_uppercase()),
-            format!("The {what} is {}, this job needs {}. {danger} Put it right, cross this out, read it back again.", found.to_uppercase(), wanted.to_uppercase()),
+            format!(
+                "The {what} is {}, this job needs {}. {danger} Put it right, cross this out, read it back again.",
+                found.to_uppercase(),
+                wanted.to_uppercase()
+            ),
         ),
         rests_on: vec![seq],
     })
@@ -98,8 +132,14 @@ pub(super) fn air_pass(sheet: &mut Worksheet<'_>) -> Option<()> {
     let outputs = sheet.reckon("air-lift", "lifted-register", json!({"register_z": z, "lift": lift}))?;
     let lifted = outputs.value("lifted_z")?;
     let (name, target) = (&card.register.name, sheet.at_least_increment(lifted));
-    sheet.set("Z register", target.clone(), None, format!("air pass: lift {name} by {}", sheet.at_least_increment(lift)));
-    let say = format!("Air pass: raise Z of {name} to {target} (never the common shift). Z of {name} now, off the screen.");
+    sheet.set(
+        "Z register",
+        target.clone(),
+        None,
+        format!("air pass: lift {name} by {}", sheet.at_least_increment(lift)),
+    );
+    let say =
+        format!("Air pass: raise Z of {name} to {target} (never the common shift). Z of {name} now, off the screen.");
     let answer = sheet.answer(Question::of(&AIR_LIFT).say(say))?;
     sheet.moved();
     z_gate(sheet, "run.lifted", answer, lifted, "The air pass would not be lifted by what was meant.")?;
@@ -109,7 +149,13 @@ pub(super) fn air_pass(sheet: &mut Worksheet<'_>) -> Option<()> {
     let say = format!("Take the lift out: Z of {name} back to {target}. Z of {name} now, off the screen.");
     let answer = sheet.answer(Question::of(&LOWERED_Z).say(say))?;
     sheet.moved();
-    z_gate(sheet, "run.lowered", answer, z, "The lift is not out again, or too much was taken out: an air cut or a plunge.")
+    z_gate(
+        sheet,
+        "run.lowered",
+        answer,
+        z,
+        "The lift is not out again, or too much was taken out: an air cut or a plunge.",
+    )
 }
 
 fn z_gate(sheet: &mut Worksheet<'_>, id: &'static str, answer: &Entry, wanted: f64, danger: &str) -> Option<()> {
@@ -200,7 +246,11 @@ pub(super) fn staged_approach(sheet: &mut Worksheet<'_>, length: f64) -> Option<
     let card = sheet.card();
     let feature = first_feature(sheet)?;
     let surface = sheet.at().handed.number_about(Some(1), "index.z-program", &feature.id)?;
-    let rounded = sheet.reckon("surface", "nearest-increment", json!({"value": surface, "least_increment": card.machine.least_length.mm()}))?;
+    let rounded = sheet.reckon(
+        "surface",
+        "nearest-increment",
+        json!({"value": surface, "least_increment": card.machine.least_length.mm()}),
+    )?;
     let surface = rounded.value("rounded")?;
     let target = surface - feature.tip_depth.mm();
     for (round, (name, height)) in (0_u32..).zip(&card.first_run.stops) {
@@ -239,10 +289,13 @@ fn stop(sheet: &mut Worksheet<'_>, stop: &Stop<'_>) -> Option<()> {
     let (to_go, machine) = expected(sheet, stop)?;
     let window = COUNTS * sheet.card().machine.least_length.mm();
     let say = format!("Stop `{}`, single block, only look: distance-to-go in Z, off the screen.", stop.name);
-    let answer = sheet.answer(Question::of(&TO_GO).round(stop.round).say(say).expect(Window::around(to_go, window * 1.000_001)))?;
+    let answer = sheet
+        .answer(Question::of(&TO_GO).round(stop.round).say(say).expect(Window::around(to_go, window * 1.000_001)))?;
     stop_gate(sheet, "run.to-go", stop.name, answer, to_go)?;
     let say = format!("Stop `{}`: machine Z, off the screen.", stop.name);
-    let answer = sheet.answer(Question::of(&MACHINE_Z).round(stop.round).say(say).expect(Window::around(machine, window * 1.000_001)))?;
+    let answer = sheet.answer(
+        Question::of(&MACHINE_Z).round(stop.round).say(say).expect(Window::around(machine, window * 1.000_001)),
+    )?;
     stop_gate(sheet, "run.machine-z", stop.name, answer, machine)
 }
 

@@ -58,7 +58,11 @@ fn width(sheet: &mut Worksheet<'_>, pair: &Pair, pass: u32) -> Option<Reading> {
         return newest_width(sheet, pair);
     }
     let gauge = &sheet.card().instruments.bore_gauge;
-    let say = if pass == 0 { pair.slot.says.to_owned() } else { format!("{} After pass {pass}, deburred and wiped.", pair.slot.says) };
+    let say = if pass == 0 {
+        pair.slot.says.to_owned()
+    } else {
+        format!("{} After pass {pass}, deburred and wiped.", pair.slot.says)
+    };
     sheet.measure(Question::of(pair.slot).round(pass).say(say).with(gauge))
 }
 
@@ -110,7 +114,13 @@ fn response(sheet: &mut Worksheet<'_>, pair: &Pair, width: &Reading, pass: u32) 
     )?;
     let response = outputs.value("response")?;
     let about = format!("{}/{last}", pair.name);
-    sheet.finding_about("fit.response", &about, "of the cut came off", crate::checklist::shown(response, "1", 0.01), &outputs);
+    sheet.finding_about(
+        "fit.response",
+        &about,
+        "of the cut came off",
+        crate::checklist::shown(response, "1", 0.01),
+        &outputs,
+    );
     // A cutter that took next to nothing tells nothing about the next pass: then the cautious first share is used again.
     Some((response >= LEAST_RESPONSE).then_some(response))
 }

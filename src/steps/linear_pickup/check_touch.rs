@@ -45,8 +45,14 @@ pub(super) fn after_interruptions(sheet: &mut Worksheet<'_>, standing: &Standing
     };
     let instruments = &sheet.card().instruments;
     let checks = [
-        (Check { id: "pickup.check-x", axis: "X", spec: &CHECK_X, travel: 0, was: standing.x }, &instruments.edge_finder),
-        (Check { id: "pickup.check-y", axis: "Y", spec: &CHECK_Y, travel: 1, was: standing.y }, &instruments.edge_finder),
+        (
+            Check { id: "pickup.check-x", axis: "X", spec: &CHECK_X, travel: 0, was: standing.x },
+            &instruments.edge_finder,
+        ),
+        (
+            Check { id: "pickup.check-y", axis: "Y", spec: &CHECK_Y, travel: 1, was: standing.y },
+            &instruments.edge_finder,
+        ),
         (Check { id: "pickup.check-z", axis: "Z", spec: &CHECK_Z, travel: 2, was: standing.z }, &instruments.setter),
     ];
     for (check, instrument) in &checks {

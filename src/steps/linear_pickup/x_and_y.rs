@@ -32,9 +32,14 @@ pub(super) fn back_face(sheet: &mut Worksheet<'_>, radius: f64) -> Option<Touche
     })?;
     let question = Question::of(&X).with(&card.instruments.edge_finder).expect(travel(sheet, 0));
     let reading = sheet.measure(question)?;
-    let outputs = sheet.reckon("x", "touched-face", json!({"reading": reading.mean, "tip_radius": radius, "tip_stands_on": on_card}))?;
+    let outputs = sheet.reckon(
+        "x",
+        "touched-face",
+        json!({"reading": reading.mean, "tip_radius": radius, "tip_stands_on": on_card}),
+    )?;
     let face = outputs.value("face_position")?;
-    let spread = combined(sheet, "x-uncertainty", &[reading.uncertainty, card.instruments.tip_radius_uncertainty.mm()])?;
+    let spread =
+        combined(sheet, "x-uncertainty", &[reading.uncertainty, card.instruments.tip_radius_uncertainty.mm()])?;
     let shown = sheet.fine(face);
     sheet.finding("pickup.x", "X of the back face", shown, &outputs);
     sheet.with_uncertainty(spread);
@@ -44,7 +49,8 @@ pub(super) fn back_face(sheet: &mut Worksheet<'_>, radius: f64) -> Option<Touche
 
 /// Combines independent standard uncertainties by the registered calculation.
 pub(super) fn combined(sheet: &mut Worksheet<'_>, role: &str, parts: &[f64]) -> Option<f64> {
-    let contributions: Vec<_> = parts.iter().filter(|u| **u > 0.0).map(|u| json!({"standard_uncertainty": u})).collect();
+    let contributions: Vec<_> =
+        parts.iter().filter(|u| **u > 0.0).map(|u| json!({"standard_uncertainty": u})).collect();
     if contributions.is_empty() {
         return Some(0.0);
     }
@@ -76,7 +82,8 @@ fn both_sides(sheet: &mut Worksheet<'_>, round: u32, machine_a: f64) -> Option<S
     let place = if round == 0 { format!("A {machine_a}") } else { "half a turn later".to_owned() };
     let window = travel(sheet, 1);
     sheet.picture(faces_scene(sheet, false));
-    let front = Question::of(&Y_FRONT).round(round).with(finder).expect(window).say(format!("{} ({place})", Y_FRONT.says));
+    let front =
+        Question::of(&Y_FRONT).round(round).with(finder).expect(window).say(format!("{} ({place})", Y_FRONT.says));
     let front = sheet.measure(front)?;
     sheet.picture(faces_scene(sheet, true));
     let back = Question::of(&Y_BACK).round(round).with(finder).expect(window).say(format!("{} ({place})", Y_BACK.says));
@@ -89,7 +96,12 @@ fn faces_scene(sheet: &Worksheet<'_>, back: bool) -> Scene {
     let (half_width, half_height) = (fixture.width.mm() / 2.0, fixture.height.mm() / 2.0);
     let height = fixture.touch_height.mm();
     Scene::seen("along X, rear on the right")
-        .outline(&[(-half_width, -half_height), (half_width, -half_height), (half_width, half_height), (-half_width, half_height)])
+        .outline(&[
+            (-half_width, -half_height),
+            (half_width, -half_height),
+            (half_width, half_height),
+            (-half_width, half_height),
+        ])
         .circle((0.0, 0.0), fixture.ring_bore.mm() / 2.0)
         .mark((0.0, 0.0), "axis", false)
         .mark((-half_width, height), "front", !back)
@@ -119,7 +131,11 @@ fn width(sheet: &mut Worksheet<'_>, sides: &Sides, round: u32, radius: f64) -> O
         limit: Some(sheet.fine(card.fixture.width.mm())),
         says: (
             "The known width comes out: radius and signs are right.".to_owned(),
-            format!("The width comes out as {measured}, known is {}. {}", sheet.fine(card.fixture.width.mm()), width_words(mistake)),
+            format!(
+                "The width comes out as {measured}, known is {}. {}",
+                sheet.fine(card.fixture.width.mm()),
+                width_words(mistake)
+            ),
         ),
         rests_on: sides.front.entries.iter().chain(&sides.back.entries).copied().collect(),
     })
@@ -127,8 +143,12 @@ fn width(sheet: &mut Worksheet<'_>, sides: &Sides, round: u32, radius: f64) -> O
 
 fn width_words(mistake: &str) -> &'static str {
     match mistake {
-        "diameter-for-radius" => "Off by one tip radius: was the DIAMETER typed for the radius? Cross out the tip radius and type half the diameter.",
-        "radius-sign" => "Off by a tip diameter: was the radius taken off already, or with the wrong sign? Type machine Y as it stands at the touch.",
+        "diameter-for-radius" => {
+            "Off by one tip radius: was the DIAMETER typed for the radius? Cross out the tip radius and type half the diameter."
+        }
+        "radius-sign" => {
+            "Off by a tip diameter: was the radius taken off already, or with the wrong sign? Type machine Y as it stands at the touch."
+        }
         "half-radius" => "Off the other way by a tip diameter: half the radius typed, or the wrong side touched.",
         _ => "A chip, a wrong side, inch for millimetre? Wipe and touch again.",
     }
@@ -179,10 +199,18 @@ fn centreline(sheet: &mut Worksheet<'_>, sides: &[Sides; 2], height: f64, roll: 
         middles.push((outputs.value("midpoint")?, outputs.value("midpoint_corrected")?));
     }
     let [(read_0, put_right_0), (read_180, put_right_180)] = middles.as_slice() else { return None };
-    let raw = sheet.reckon("flip-uncorrected", "flip-centreline", json!({"midpoint_at_0": read_0, "midpoint_at_180": read_180}))?;
+    let raw = sheet.reckon(
+        "flip-uncorrected",
+        "flip-centreline",
+        json!({"midpoint_at_0": read_0, "midpoint_at_180": read_180}),
+    )?;
     let before = sheet.fine(raw.value("centreline_y")?);
     sheet.finding("pickup.flip-uncorrected", "flip before roll correction", before, &raw);
-    let outputs = sheet.reckon("flip", "flip-centreline", json!({"midpoint_at_0": put_right_0, "midpoint_at_180": put_right_180}))?;
+    let outputs = sheet.reckon(
+        "flip",
+        "flip-centreline",
+        json!({"midpoint_at_0": put_right_0, "midpoint_at_180": put_right_180}),
+    )?;
     let spread = centreline_uncertainty(sheet, sides, height, roll.1)?;
     let centreline = outputs.value("centreline_y")?;
     let shown = sheet.fine(centreline);
@@ -193,7 +221,12 @@ fn centreline(sheet: &mut Worksheet<'_>, sides: &[Sides; 2], height: f64, roll: 
     Some(Touched { reading: centreline, uncertainty: spread, value: centreline })
 }
 
-fn centreline_uncertainty(sheet: &mut Worksheet<'_>, sides: &[Sides; 2], height: f64, roll_uncertainty: f64) -> Option<f64> {
+fn centreline_uncertainty(
+    sheet: &mut Worksheet<'_>,
+    sides: &[Sides; 2],
+    height: f64,
+    roll_uncertainty: f64,
+) -> Option<f64> {
     let readings: Vec<f64> = sides.iter().flat_map(|pair| [pair.front.uncertainty, pair.back.uncertainty]).collect();
     let outputs = sheet.reckon(
         "y-uncertainty",

@@ -45,7 +45,11 @@ struct QuarterTurn {
 pub(super) fn quarter_turn(sheet: &mut Worksheet<'_>, radius: f64, z: &Touched) -> Option<()> {
     let card = sheet.card();
     if card.depth == Depth::Quick {
-        sheet.hand("pickup.off-centre-z", card.fixture.off_centre_expected.1.mm(), Some(card.fixture.off_centre_tolerance.mm()));
+        sheet.hand(
+            "pickup.off-centre-z",
+            card.fixture.off_centre_expected.1.mm(),
+            Some(card.fixture.off_centre_tolerance.mm()),
+        );
         return Some(());
     }
     let finder = &card.instruments.edge_finder;
@@ -140,7 +144,12 @@ pub(super) fn axis_slope(sheet: &mut Worksheet<'_>) -> Option<()> {
     Some(())
 }
 
-fn slope_in(sheet: &mut Worksheet<'_>, plane: &'static str, near: &'static AskSpec, far: &'static AskSpec) -> Option<()> {
+fn slope_in(
+    sheet: &mut Worksheet<'_>,
+    plane: &'static str,
+    near: &'static AskSpec,
+    far: &'static AskSpec,
+) -> Option<()> {
     let card = sheet.card();
     let lever = &card.instruments.lever;
     let mut readings = Vec::new();

@@ -28,7 +28,8 @@ pub(super) fn brake(sheet: &mut Worksheet<'_>, turns: WorkTurns, level: &Level) 
     let turned = outputs.value("roll_angle")?;
     sheet.finding("tram.brake-roll", "turned by the brake", shown(turned, "deg", 0.0001), &outputs);
     let radius = card.features.iter().map(|feature| feature.radius.mm()).fold(0.0, f64::max);
-    let cost = sheet.reckon("brake-at-radius", "angle-error-at-radius", json!({"radius": radius, "angle_error": turned}))?;
+    let cost =
+        sheet.reckon("brake-at-radius", "angle-error-at-radius", json!({"radius": radius, "angle_error": turned}))?;
     let across = cost.value("tangential_error")?.abs();
     let share = sheet.at().handed.number("brief.tram-limit")? / card.fixture.pad_span.mm() * radius;
     let entries = rear.entries.into_iter().chain(front.entries).collect();
@@ -41,7 +42,8 @@ pub(super) fn brake(sheet: &mut Worksheet<'_>, turns: WorkTurns, level: &Level) 
         limit: Some(sheet.fine(share)),
         says: (
             "The brake does not turn the part too far.".to_owned(),
-            "The brake turns the part further than its share: level it with the brake on, or find what gives.".to_owned(),
+            "The brake turns the part further than its share: level it with the brake on, or find what gives."
+                .to_owned(),
         ),
         rests_on: entries,
     })

@@ -153,7 +153,12 @@ fn pads_scene(sheet: &Worksheet<'_>, rear: bool) -> Scene {
         .mark((-half_span, radius), "front", !rear)
 }
 
-fn pads(sheet: &mut Worksheet<'_>, turns: WorkTurns, round: u32, (rear, front): (&Reading, &Reading)) -> Option<Outputs> {
+fn pads(
+    sheet: &mut Worksheet<'_>,
+    turns: WorkTurns,
+    round: u32,
+    (rear, front): (&Reading, &Reading),
+) -> Option<Outputs> {
     let fixture = &sheet.card().fixture;
     sheet.reckon(
         &format!("pads/{round}"),
@@ -199,7 +204,11 @@ fn gain(sheet: &mut Worksheet<'_>, turns: WorkTurns, round: u32, (before, now): 
     let measured = shown(gain, "1", 0.001);
     sheet.finding_about("tram.gain", &round.to_string(), "gain", measured.clone(), &outputs);
     let kind = if (0.5..=1.5).contains(&gain) { GateKind::Ask } else { GateKind::Stop };
-    let holds = if gain >= 1.02 { "The gain is good; a tilted lever reads a little high, the level itself is not affected." } else { "The gain is good." };
+    let holds = if gain >= 1.02 {
+        "The gain is good; a tilted lever reads a little high, the level itself is not affected."
+    } else {
+        "The gain is good."
+    };
     sheet.gate(GateCheck {
         id: "tram.gain",
         about: round.to_string(),
@@ -207,19 +216,30 @@ fn gain(sheet: &mut Worksheet<'_>, turns: WorkTurns, round: u32, (before, now): 
         pass: (0.9..=1.1).contains(&gain),
         measured: Some(measured),
         limit: Some(shown(1.0, "1", 0.1)),
-        says: (holds.to_owned(), format!("The needle moved {gain:.2} times as far as the turn asks. {}", gain_words(diagnosis))),
+        says: (
+            holds.to_owned(),
+            format!("The needle moved {gain:.2} times as far as the turn asks. {}", gain_words(diagnosis)),
+        ),
         rests_on: before.entries.iter().chain(&now.entries).copied().collect(),
     })
 }
 
 fn gain_words(diagnosis: &str) -> &'static str {
     match diagnosis {
-        "wrong-way" => "It moved the wrong way: turning sense wrong, pads swapped, or the indicator's sign. Test the sense again.",
+        "wrong-way" => {
+            "It moved the wrong way: turning sense wrong, pads swapped, or the indicator's sign. Test the sense again."
+        }
         "not-moving" => "It did not move: brake on, wrong axis, or the needle out of travel?",
-        "times-10" => "Ten times too far: is a division of the indicator 0.001 and was 0.01 typed? Read the dial again.",
-        "divided-by-10" => "A tenth of it: is a division of the indicator 0.01 and was 0.001 typed? Read the dial again.",
+        "times-10" => {
+            "Ten times too far: is a division of the indicator 0.001 and was 0.01 typed? Read the dial again."
+        }
+        "divided-by-10" => {
+            "A tenth of it: is a division of the indicator 0.01 and was 0.001 typed? Read the dial again."
+        }
         "times-25.4" | "divided-by-25.4" => "Inch and millimetre are mixed between indicator and card.",
-        "times-2" | "divided-by-2" => "Twice or half: half a reading typed for a whole one, or a wrong pad span on the card.",
+        "times-2" | "divided-by-2" => {
+            "Twice or half: half a reading typed for a whole one, or a wrong pad span on the card."
+        }
         "reads-high" => "The lever stands at an angle to the pad and reads high: lay it flatter.",
         "reads-low" => "It moved too little: play, a sticking slide, or a clamp that slips.",
         _ => "Something is loose or mistyped: read both pads again.",

@@ -1,0 +1,250 @@
+//! Joins checklist and log: decide, record, apply. What the screen shows is always what the disk holds.
+
+mod audit;
+mod house;
+mod overview;
+mod trail;
+
+use std::path::{Path, PathBuf};
+use std::sync::Arc;
+
+use serde_json::{Map, Value, json};
+
+use crate::checklist::{Checklist, Command, Consultation, Doubt, Event, EventFault, Progress, Refusal, Slot, Stamp};
+use crate::job::{self, CardFaults, CardUnit, JobCard};
+use crate::session_log::{self, Check, Founding, Kind, LogError, SessionLog, Surroundings, WrongTail, slug};
+use crate::steps;
+
+pub use audit::{Audit, Difference, audit};
+pub use house::House;
+pub use overview::{Overview, Standing, overviews};
+pub use trail::{TrailLine, trail};
+
+/// What can go wrong with a session.
+#[derive(Debug, thiserror::Error)]
+pub enum SessionError {
+    /// The log.
+    #[error(transparent)]
+    Log(#[from] LogError),
+    /// The card in the log is no card.
+    #[error("the job card in this log cannot be read: {0}")]
+    Card(CardFaults),
+    /// An event is beyond this version.
+    #[error(transparent)]
+    Event(#[from] EventFault),
+    /// There is no card in the header.
+    #[error("{0}: this log holds no job card, so it is no session of this program")]
+    NoCard(PathBuf),
+}
+
+/// What became of a command.
+#[derive(Debug)]
+pub enum Outcome {
+    /// It is on the disk under these sequence numbers.
+    Recorded(Vec<u64>),
+    /// It was refused, and nothing was recorded.
+    Refused(String),
+    /// The value looks like a slip; the next [`Session::sure`] confirms it.
+    Doubt(Doubt),
+}
+
+/// A session open for writing.
+pub struct Session {
+    log: SessionLog,
+    progress: Progress,
+    by: String,
+    doubted: Option<(String, Doubt)>,
+}
+
+impl Session {
+    /// Starts a session from a card.
+    pub fn start(around: Surroundings, folder: &Path, card: JobCard, by: &str) -> Result<Self, SessionError> {
+        let mut data = Map::new();
+        let embedded: Value = serde_json::from_str(&card.text).unwrap_or(Value::Null);
+        data.insert("card".to_owned(), embedded);
+        let unit = unit_name(card.unit);
+        let founding = Founding { folder, slug: &slug(&card.id), by, unit, data };
+        let log = SessionLog::create(around, &founding)?;
+        let mut session =
+            Self { log, progress: Progress::new(steps::checklist(), Arc::new(card)), by: by.to_owned(), doubted: None };
+        session.settle()?;
+        Ok(session)
+    }
+
+    /// Goes on with an unfinished session.
+    pub fn resume(around: Surroundings, path: &Path, by: &str, wrong_tail: WrongTail) -> Result<Self, SessionError> {
+        let log = SessionLog::resume(around, path, wrong_tail)?;
+        let progress = replay(path, log.events())?;
+        let mut session = Self { log, progress, by: by.to_owned(), doubted: None };
+        let mut data = Map::new();
+        data.insert("boot".to_owned(), json!(session.log.boot()));
+        session.write(Kind::SessionResume, data)?;
+        session.settle()?;
+        Ok(session)
+    }
+
+    /// Sets the initials under which everything from now on is recorded.
+    pub fn set_by(&mut self, by: &str) {
+        by.trim().clone_into(&mut self.by);
+    }
+
+    /// Returns the initials in force.
+    pub fn by(&self) -> &str {
+        &self.by
+    }
+
+    /// Carries a command out: decides, records, applies, and records what follows from it.
+    pub fn take(&mut self, command: &Command) -> Result<Outcome, SessionError> {
+        match self.progress.decide(command, &self.by) {
+            Err(Refusal::Refused(why)) => Ok(Outcome::Refused(why)),
+            Err(Refusal::Doubt(doubt)) => {
+                if let Command::Enter { text, .. } = command {
+                    self.doubted = Some((text.clone(), doubt.clone()));
+                }
+                Ok(Outcome::Doubt(doubt))
+            }
+            Ok(events) => {
+                self.doubted = None;
+                let recorded = events.iter().map(|event| self.record(event)).collect::<Result<Vec<_>, _>>()?;
+                self.settle()?;
+                Ok(Outcome::Recorded(recorded))
+            }
+        }
+    }
+
+    /// Confirms the value that was doubted last, with a reason.
+    pub fn sure(&mut self, why: &str) -> Result<Outcome, SessionError> {
+        match self.doubted.take() {
+            None => Ok(Outcome::Refused("Nothing is in doubt now.".to_owned())),
+            Some((text, doubt)) => {
+                let outcome = self.take(&Command::Enter { text: text.clone(), sure: Some(why.to_owned()) })?;
+                if matches!(outcome, Outcome::Refused(_)) {
+                    self.doubted = Some((text, doubt));
+                }
+                Ok(outcome)
+            }
+        }
+    }
+
+    /// Lets a doubted value go.
+    pub fn drop_doubt(&mut self) {
+        self.doubted = None;
+    }
+
+    /// Returns the doubt that waits for an answer.
+    pub fn doubt(&self) -> Option<&Doubt> {
+        self.doubted.as_ref().map(|(_, doubt)| doubt)
+    }
+
+    /// Records one event and then applies it.
+    fn record(&mut self, event: &Event) -> Result<u64, SessionError> {
+        let seq = match Kind::named(event.kind()) {
+            Some(Kind::SessionSeal) => self.log.seal(&self.by, event.to_data())?.n,
+            Some(kind) => self.write(kind, event.to_data())?,
+            None => {
+                return Err(EventFault {
+                    seq: 0,
+                    kind: event.kind().to_owned(),
+                    what: "a kind the log does not know".to_owned(),
+                }
+                .into());
+            }
+        };
+        self.progress.apply(&Stamp { seq, by: self.by.clone() }, event);
+        Ok(seq)
+    }
+
+    fn write(&mut self, kind: Kind, data: Map<String, Value>) -> Result<u64, SessionError> {
+        Ok(self.log.append(kind, &self.by, data)?.n)
+    }
+
+    /// Records what is owed: calculations and step closings, until nothing is left.
+    fn settle(&mut self) -> Result<(), SessionError> {
+        loop {
+            let owed = self.progress.owed();
+            if owed.is_empty() {
+                return Ok(());
+            }
+            for event in &owed {
+                self.record(event)?;
+            }
+        }
+    }
+
+    /// Returns the state.
+    pub fn progress(&self) -> &Progress {
+        &self.progress
+    }
+
+    /// Asks the current step; `None` when every step is closed.
+    pub fn consult(&self) -> Option<(Slot, Consultation)> {
+        self.progress.consult()
+    }
+
+    /// Returns the log.
+    pub fn log(&self) -> &SessionLog {
+        &self.log
+    }
+
+    /// Returns the session's short name: its file name without the ending.
+    pub fn name(&self) -> String {
+        session_name(self.log.path())
+    }
+}
+
+/// Returns a session's short name: its file name without the ending.
+pub fn session_name(path: &Path) -> String {
+    path.file_stem().map(|stem| stem.to_string_lossy().into_owned()).unwrap_or_default()
+}
+
+/// Returns the name of a card's unit.
+pub const fn unit_name(unit: CardUnit) -> &'static str {
+    match unit {
+        CardUnit::Millimetre => "mm",
+        CardUnit::Inch => "in",
+    }
+}
+
+/// A session read from its log without writing to it.
+pub struct Review {
+    /// Where it was read.
+    pub path: PathBuf,
+    /// What the chain says.
+    pub check: Check,
+    /// The events.
+    pub events: Vec<session_log::Event>,
+    /// The state at the end.
+    pub progress: Progress,
+}
+
+/// Reads a session without writing to it.
+pub fn review(path: &Path) -> Result<Review, SessionError> {
+    let reading = session_log::read(path)?;
+    let progress = replay(path, &reading.events)?;
+    Ok(Review { path: path.to_owned(), check: reading.check, events: reading.events, progress })
+}
+
+/// Folds the events of a log up to (and without) a sequence number into the state they led to.
+pub fn replay_until(path: &Path, events: &[session_log::Event], end: u64) -> Result<Progress, SessionError> {
+    let kept: Vec<_> = events.iter().filter(|event| event.n < end).cloned().collect();
+    replay(path, &kept)
+}
+
+fn replay(path: &Path, events: &[session_log::Event]) -> Result<Progress, SessionError> {
+    let card =
+        events.first().and_then(|event| event.data.get("card")).ok_or_else(|| SessionError::NoCard(path.to_owned()))?;
+    let card = job::read(&card.to_string()).map_err(SessionError::Card)?;
+    let checklist = steps::checklist();
+    let mut progress = Progress::new(checklist, Arc::new(card));
+    for event in events {
+        apply(&mut progress, checklist, event)?;
+    }
+    Ok(progress)
+}
+
+fn apply(progress: &mut Progress, checklist: Checklist, event: &session_log::Event) -> Result<(), SessionError> {
+    if let Some(known) = Event::from_data(checklist, event.n, event.kind.name(), &event.data)? {
+        progress.apply(&Stamp { seq: event.n, by: event.by.clone() }, &known);
+    }
+    Ok(())
+}

@@ -1,0 +1,156 @@
+//! Audit: the chain, and every calculation made again from its inputs.
+
+use std::path::{Path, PathBuf};
+
+use serde_json::{Map, Value};
+
+use crate::calc;
+use crate::session::{SessionError, trail::text_of};
+use crate::session_log::{self, Check, Class};
+
+/// Differences up to this share are laid to another target's arithmetic (decisions 2).
+const OTHER_TARGET: f64 = 1e-12;
+
+/// A calculation that came out otherwise.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Difference {
+    /// Sequence number of the reckoning.
+    pub seq: u64,
+    /// The calculation.
+    pub calculation: String,
+    /// The output.
+    pub key: String,
+    /// What the log holds.
+    pub logged: String,
+    /// What comes out now.
+    pub now: String,
+}
+
+/// What an audit found.
+pub struct Audit {
+    /// The log.
+    pub path: PathBuf,
+    /// What the chain says.
+    pub check: Check,
+    /// How many calculations were made again.
+    pub reckoned: u64,
+    /// Those that came out otherwise.
+    pub differences: Vec<Difference>,
+    /// The verdicts with which steps were closed, in order.
+    pub verdicts: Vec<(String, String)>,
+    /// Gates that were passed with a reason, and entries crossed out, in words.
+    pub remarks: Vec<String>,
+}
+
+impl Audit {
+    /// Returns whether the chain is whole.
+    pub fn is_whole(&self) -> bool {
+        matches!(self.check.class, Class::Clean | Class::Unterminated)
+    }
+
+    /// Returns whether every closed step was within.
+    pub fn all_within(&self) -> bool {
+        self.verdicts.iter().all(|(_, verdict)| verdict == "within")
+    }
+}
+
+/// Audits a log: the chain from its bytes, and every calculation from its inputs.
+pub fn audit(path: &Path) -> Result<Audit, SessionError> {
+    let reading = session_log::read(path)?;
+    let same_target = reading
+        .events
+        .first()
+        .and_then(|event| event.data.get("app"))
+        .and_then(Value::as_str)
+        .is_some_and(is_this_build);
+    let mut audit = Audit {
+        path: path.to_owned(),
+        check: reading.check,
+        reckoned: 0,
+        differences: Vec::new(),
+        verdicts: Vec::new(),
+        remarks: Vec::new(),
+    };
+    for event in &reading.events {
+        match event.kind.name() {
+            "reckoning.add" => {
+                audit.reckoned += 1;
+                again(event, same_target, &mut audit.differences);
+            }
+            "step.close" => audit.verdicts.push((closed_step(&event.data), text_of(&event.data, "verdict"))),
+            "entry.strike" | "gate.concede" | "doubt.sure" => {
+                let why = text_of(&event.data, "why");
+                audit.remarks.push(format!("{}: {} ({}: {why})", event.n, event.kind.name(), event.by));
+            }
+            _ => {}
+        }
+    }
+    Ok(audit)
+}
+
+fn is_this_build(app: &str) -> bool {
+    app.ends_with(std::env::consts::ARCH) || app.contains(std::env::consts::ARCH)
+}
+
+fn closed_step(data: &Map<String, Value>) -> String {
+    let step = text_of(data, "step");
+    match data.get("piece").and_then(Value::as_u64) {
+        Some(piece) => format!("{step}, piece {piece}"),
+        None => step,
+    }
+}
+
+fn again(event: &session_log::Event, same_target: bool, differences: &mut Vec<Difference>) {
+    let name = text_of(&event.data, "id");
+    let empty = Map::new();
+    let inputs = event.data.get("inputs").and_then(Value::as_object).unwrap_or(&empty);
+    let logged = event.data.get("outputs").and_then(Value::as_object).unwrap_or(&empty);
+    let now = match calc::reckon(&name, inputs) {
+        Ok(outputs) => outputs,
+        Err(refused) => {
+            let difference = Difference {
+                seq: event.n,
+                calculation: name,
+                key: refused.input,
+                logged: "an answer".to_owned(),
+                now: refused.reason,
+            };
+            differences.push(difference);
+            return;
+        }
+    };
+    let mut keys: Vec<&String> = logged.keys().chain(now.keys()).collect();
+    keys.sort();
+    keys.dedup();
+    for key in keys {
+        let (before, after) = (logged.get(key).unwrap_or(&Value::Null), now.get(key).unwrap_or(&Value::Null));
+        if !agree(before, after, same_target) {
+            differences.push(Difference {
+                seq: event.n,
+                calculation: name.clone(),
+                key: key.clone(),
+                logged: before.to_string(),
+                now: after.to_string(),
+            });
+        }
+    }
+}
+
+/// Compares two outputs: to the bit on the same target, to a small share on another.
+fn agree(before: &Value, after: &Value, same_target: bool) -> bool {
+    match (before, after) {
+        (Value::Number(before), Value::Number(after)) => {
+            let (Some(one), Some(other)) = (before.as_f64(), after.as_f64()) else { return before == after };
+            one.to_bits() == other.to_bits()
+                || (!same_target && (one - other).abs() <= OTHER_TARGET * one.abs().max(other.abs()))
+        }
+        (Value::Array(before), Value::Array(after)) => {
+            before.len() == after.len() && before.iter().zip(after).all(|(one, other)| agree(one, other, same_target))
+        }
+        (Value::Object(before), Value::Object(after)) => {
+            before.len() == after.len()
+                && before.iter().all(|(key, one)| after.get(key).is_some_and(|other| agree(one, other, same_target)))
+        }
+        (before, after) => before == after,
+    }
+}
