@@ -2,5 +2,9 @@
 
 use super::Calculation;
 
+mod conformity;
+mod position_zone;
+mod probability;
+
 /// The calculations of this topic that are built, in the order of the catalogue.
-pub(super) static CALCULATIONS: &[&Calculation] = &[];
+pub(super) static CALCULATIONS: &[&Calculation] = &[&conformity::CALCULATION, &position_zone::CALCULATION];
