@@ -54,13 +54,13 @@ impl Joint {
         (self.hoop_ratio * self.hoop_ratio + self.hoop_ratio + 1.0).sqrt()
     }
 
-    /// Returns how much the outside diameter of the hub grows under a pressure in MPa, in mm.
+    /// Returns how much the outside diameter of the hub grows under a pressure in `MPa`, in mm.
     pub(super) fn hub_growth(&self, pressure: f64) -> f64 {
         let (inside, outside) = (self.fit_diameter, self.hub_outside_diameter);
         2.0 * (pressure / self.hub_modulus) * outside * (inside / outside).powi(2) / wall(inside, outside)
     }
 
-    /// Returns how much the bore of the pin closes under a pressure in MPa, in mm on diameter; 0 for a solid pin.
+    /// Returns how much the bore of the pin closes under a pressure in `MPa`, in mm on diameter; 0 for a solid pin.
     pub(super) fn pin_bore_closing(&self, pressure: f64) -> f64 {
         let (inside, outside) = (self.pin_inside_diameter, self.fit_diameter);
         2.0 * (pressure / self.pin_modulus) * inside / wall(inside, outside)
