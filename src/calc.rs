@@ -4,6 +4,7 @@
 //! - `contract`: what a calculation declares; `given` and `answer`: what it reads and returns.
 //! - `read_input`, `number_with_unit`, `read_line`: how inputs arrive.
 //! - `degrees`, `least_squares`: mathematics that several of them need.
+//! - `tables`: constants from files.
 //! - one folder a topic, one file a calculation; the topic's file lists them in the order of the catalogue.
 //!
 //! A new calculation: write its file, add `mod` and a line to `CALCULATIONS` in the file of its topic.
@@ -34,12 +35,14 @@ mod read_line;
 mod readings;
 mod refused;
 mod rotary;
+mod tables;
 mod tram;
 
 pub use answer::{Answer, Reckoned};
 pub use contract::{Bounds, Calculation, Fallback, Input, InputKind, Output, OutputKind, Refusal};
 pub use given::Given;
 pub use refused::Refused;
+pub use tables::{Table, material_tables};
 
 /// All topics, in the order of the catalogue.
 static TOPICS: &[&[&Calculation]] = &[

@@ -24,3 +24,33 @@ pub(super) static CALCULATION: Calculation = Calculation {
     example: r#"{"measured_position": 55.018, "nominal_position": 55, "register_value": -212.405}"#,
     solve,
 };
+
+fn solve(given: &Given) -> Result<Answer, Refused> {
+    let register_change = given.number("nominal_position")? - given.number("measured_position")?;
+    Ok(Answer::new()
+        .with("register_change", register_change)
+        .with("new_register", given.number("register_value")? + register_change))
+}
+
+#[cfg(test)]
+mod tests {
+    use serde_json::json;
+
+    use crate::calc::check::{holds, refuses, with};
+
+    // Arithmetic: a feature 12 um too far in plus needs a register 12 um smaller, in minus one that is larger.
+    #[test]
+    fn too_far_in_plus_makes_the_register_smaller() {
+        let inputs = json!({"measured_position": 55.012, "nominal_position": 55, "register_value": -212.405});
+        holds("position-register-correction", &inputs, &json!({"register_change": -0.012, "new_register": -212.417}));
+        let other = with(&inputs, "measured_position", json!("54988 um"));
+        holds("position-register-correction", &other, &json!({"register_change": 0.012, "new_register": -212.393}));
+    }
+
+    #[test]
+    fn what_is_missing_or_endless_is_refused() {
+        let inputs = json!({"measured_position": 1e308, "nominal_position": -1e308, "register_value": 0});
+        refuses("position-register-correction", &inputs, "inputs");
+        refuses("position-register-correction", &with(&inputs, "register_value", json!(null)), "register_value");
+    }
+}

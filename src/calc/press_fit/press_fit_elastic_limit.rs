@@ -1,5 +1,6 @@
 //! What is the largest interference that leaves the hub elastic?
 
+use super::joint::Joint;
 use crate::calc::{Answer, Calculation, Given, Input, Output, Refusal, Refused};
 
 pub(super) static CALCULATION: Calculation = Calculation {
@@ -42,3 +43,71 @@ pub(super) static CALCULATION: Calculation = Calculation {
         }"#,
     solve,
 };
+
+fn solve(given: &Given) -> Result<Answer, Refused> {
+    let joint = Joint::given(given)?;
+    let allowed_stress = given.number("yield_strength")? / given.number("safety_factor")?;
+    let pressure_at_limit = allowed_stress / joint.von_mises_ratio();
+    Ok(Answer::new()
+        .with("largest_interference", pressure_at_limit * joint.interference_per_pressure)
+        .with("pressure_at_limit", pressure_at_limit))
+}
+
+#[cfg(test)]
+mod tests {
+    use serde_json::json;
+
+    use crate::calc::check::{answer, holds, near, refuses, with};
+
+    // Budynas and Nisbett, Shigley's Mechanical Engineering Design, 8th edition, problem 5-35 backwards: 0.02 mm on 50
+    // mm gives 62.48 MPa after von Mises, so a hub that yields there takes 0.02 mm.
+    #[test]
+    fn the_textbook_ring_comes_back() {
+        let inputs = json!({"fit_diameter": 50, "hub_outside_diameter": 75, "pin_inside_diameter": 25,
+            "hub_modulus": 207_000, "hub_poisson": 0.292, "pin_modulus": 207_000, "pin_poisson": 0.292,
+            "yield_strength": 62.462_807_37});
+        near("press-fit-elastic-limit", &inputs, "largest_interference", 0.02, 1e-10);
+        near("press-fit-elastic-limit", &inputs, "pressure_at_limit", 19.406_25, 1e-8);
+        let safer = with(&inputs, "safety_factor", json!(2));
+        near("press-fit-elastic-limit", &safer, "largest_interference", 0.01, 1e-10);
+    }
+
+    // Lamé and von Mises: an endlessly thick hub has c = 1 and yields at a pressure of R/sqrt 3.
+    #[test]
+    fn a_thick_hub_yields_at_the_shear_limit() {
+        let inputs = json!({"fit_diameter": 8, "hub_outside_diameter": 1e200, "hub_modulus": 200_000,
+            "hub_poisson": 0.3, "pin_modulus": 200_000, "pin_poisson": 0.3, "yield_strength": 300});
+        let pressure = 300.0 / 3.0_f64.sqrt();
+        holds(
+            "press-fit-elastic-limit",
+            &inputs,
+            &json!({"pressure_at_limit": pressure,
+            "largest_interference": pressure * 8.0 * 2.0 / 200_000.0}),
+        );
+    }
+
+    // Closed loop: the pressure of the largest interference stresses the hub just to its strength.
+    #[test]
+    fn it_is_the_inverse_of_the_pressure() {
+        let limit = json!({"fit_diameter": 8, "hub_outside_diameter": 20, "hub_modulus": 193_000, "hub_poisson": 0.29,
+            "pin_modulus": 205_000, "pin_poisson": 0.3, "pin_inside_diameter": 3, "yield_strength": 250,
+            "safety_factor": 1.2});
+        let mut joint = limit.clone();
+        let largest = answer("press-fit-elastic-limit", &limit)["largest_interference"]["value"].clone();
+        joint.as_object_mut().unwrap().retain(|key, _| key != "yield_strength" && key != "safety_factor");
+        joint["interference"] = largest;
+        joint["engaged_length"] = json!(10);
+        holds("press-fit-pressure", &joint, &json!({"hub_von_mises_stress": 250.0 / 1.2}));
+    }
+
+    #[test]
+    fn impossible_rings_are_refused() {
+        let inputs = json!({"fit_diameter": 8, "hub_outside_diameter": 7, "hub_modulus": 193_000, "hub_poisson": 0.29,
+            "pin_modulus": 205_000, "pin_poisson": 0.3, "yield_strength": 250});
+        refuses("press-fit-elastic-limit", &inputs, "hub_outside_diameter");
+        let inputs = with(&inputs, "hub_outside_diameter", json!(20));
+        refuses("press-fit-elastic-limit", &with(&inputs, "pin_inside_diameter", json!(9)), "pin_inside_diameter");
+        refuses("press-fit-elastic-limit", &with(&inputs, "safety_factor", json!(0.9)), "safety_factor");
+        refuses("press-fit-elastic-limit", &with(&inputs, "yield_strength", json!(0)), "yield_strength");
+    }
+}
