@@ -54,6 +54,7 @@ pub struct Session {
     progress: Progress,
     by: String,
     doubted: Option<(String, Doubt)>,
+    closed: Vec<(Slot, Consultation)>,
 }
 
 impl Session {
@@ -65,8 +66,13 @@ impl Session {
         let unit = unit_name(card.unit);
         let founding = Founding { folder, slug: &slug(&card.id), by, unit, data };
         let log = SessionLog::create(around, &founding)?;
-        let mut session =
-            Self { log, progress: Progress::new(steps::checklist(), Arc::new(card)), by: by.to_owned(), doubted: None };
+        let mut session = Self {
+            log,
+            progress: Progress::new(steps::checklist(), Arc::new(card)),
+            by: by.to_owned(),
+            doubted: None,
+            closed: Vec::new(),
+        };
         session.settle()?;
         Ok(session)
     }
@@ -75,7 +81,7 @@ impl Session {
     pub fn resume(around: Surroundings, path: &Path, by: &str, wrong_tail: WrongTail) -> Result<Self, SessionError> {
         let log = SessionLog::resume(around, path, wrong_tail)?;
         let progress = replay(path, log.events())?;
-        let mut session = Self { log, progress, by: by.to_owned(), doubted: None };
+        let mut session = Self { log, progress, by: by.to_owned(), doubted: None, closed: Vec::new() };
         let mut data = Map::new();
         data.insert("boot".to_owned(), json!(session.log.boot()));
         session.write(Kind::SessionResume, data)?;
@@ -95,6 +101,7 @@ impl Session {
 
     /// Carries a command out: decides, records, applies, and records what follows from it.
     pub fn take(&mut self, command: &Command) -> Result<Outcome, SessionError> {
+        self.closed.clear();
         match self.progress.decide(command, &self.by) {
             Err(Refusal::Refused(why)) => Ok(Outcome::Refused(why)),
             Err(Refusal::Doubt(doubt)) => {
@@ -167,8 +174,22 @@ impl Session {
             }
             for event in &owed {
                 self.record(event)?;
+                self.note_closing(event);
             }
         }
+    }
+
+    fn note_closing(&mut self, event: &Event) {
+        let Event::StepClosed { step, piece, .. } = event else { return };
+        let slot = self.progress.checklist().step(step).map(|step| Slot { step, piece: *piece });
+        if let Some(slot) = slot {
+            self.closed.push((slot, self.progress.consult_slot(slot)));
+        }
+    }
+
+    /// Lists the steps that the last command closed, each with its last answer: what a face shows before it goes on.
+    pub fn closed(&self) -> &[(Slot, Consultation)] {
+        &self.closed
     }
 
     /// Returns the state.

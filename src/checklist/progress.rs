@@ -27,6 +27,12 @@ pub struct Slot {
     pub piece: Option<u32>,
 }
 
+impl std::fmt::Debug for Slot {
+    fn fmt(&self, formatter: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        write!(formatter, "{} {:?}", self.step.id(), self.piece)
+    }
+}
+
 impl Slot {
     fn is(&self, step: &str, piece: Option<u32>) -> bool {
         self.step.id() == step && self.piece == piece

@@ -179,7 +179,34 @@ fn slots(sheet: &mut Worksheet<'_>) -> Option<()> {
         let width = creep_up::newest_width(sheet, pair)?;
         play(sheet, pair, &width)?;
     }
-    Some(())
+    feel_agrees(sheet)
+}
+
+/// After the slots were opened the fixture is offered up again: the hand must agree with the gauge.
+fn feel_agrees(sheet: &mut Worksheet<'_>) -> Option<()> {
+    let first = sheet.answer(Question::of(&FEEL))?;
+    let feel = if first.word() == "slides" {
+        first
+    } else {
+        let say = "Slots open and clean: offer the fixture up to the jaws again. How does it go now?";
+        sheet.answer(Question::of(&FEEL).round(1).say(say))?
+    };
+    sheet.gate(GateCheck {
+        id: "fit.feel-agrees",
+        about: String::new(),
+        kind: GateKind::Ask,
+        pass: feel.word() == "slides",
+        measured: None,
+        limit: None,
+        says: (
+            "The fixture slides on, as the measured play says.".to_owned(),
+            format!(
+                "The gauge says there is play, the hand says it {}: a burr, a taper along the slot, or a wrong reading. Stone and measure again.",
+                if feel.word() == "rocks" { "rocks" } else { "does not go on freely" }
+            ),
+        ),
+        rests_on: vec![feel.seq],
+    })
 }
 
 fn play(sheet: &mut Worksheet<'_>, pair: &creep_up::Pair, width: &crate::checklist::Reading) -> Option<()> {

@@ -1,0 +1,122 @@
+//! Plays a practice job through a real session: every answer comes from a script by ask, piece and round.
+
+use std::collections::BTreeMap;
+use std::path::Path;
+
+use serde_json::Value;
+use setwright::checklist::{Ask, AskKind, Command, Consultation, GateState, Reckoning};
+use setwright::job;
+use setwright::session::{House, Outcome, Session};
+
+/// A finding by id and what it is about, for one piece (0 for the setup): value, unit, digits shown.
+pub type Seen = BTreeMap<(u32, String, String), (f64, String)>;
+
+pub struct Player {
+    pub session: Session,
+    pub script: Value,
+    pub seen: Seen,
+    pub reckoned: BTreeMap<(u32, String), Reckoning>,
+}
+
+pub fn script(name: &str) -> Value {
+    let path = Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/demo").join(format!("{name}.json"));
+    serde_json::from_str(&std::fs::read_to_string(path).unwrap()).unwrap()
+}
+
+pub fn card(name: &str) -> job::JobCard {
+    let (_, text) = job::practice_cards().into_iter().find(|(id, _)| *id == name).unwrap();
+    job::read(text).unwrap()
+}
+
+impl Player {
+    pub fn start(home: &Path, name: &str) -> Self {
+        let house = House::under(home);
+        let session = Session::start(house.surroundings(), &house.sessions, card(name), "KT").unwrap();
+        Self { session, script: script(name), seen: Seen::new(), reckoned: BTreeMap::new() }
+    }
+
+    /// Finds the scripted answer to an ask; a tick without an entry is a yes.
+    pub fn scripted(&self, ask: &Ask, piece: Option<u32>) -> Option<String> {
+        let nth = usize::try_from(ask.repeat - 1).unwrap();
+        let round = ask.round.to_string();
+        let of_piece =
+            piece.and_then(|piece| self.script["pieces"].get(piece.to_string()).and_then(|asks| asks.get(ask.id)));
+        let rounds = of_piece.or_else(|| self.script["answers"].get(ask.id));
+        let answer =
+            rounds.and_then(|rounds| rounds.get(&round)).and_then(|list| list.get(nth)).and_then(Value::as_str);
+        answer.map(str::to_owned).or_else(|| (ask.kind == AskKind::YesNo).then(|| "yes".to_owned()))
+    }
+
+    pub fn look(&mut self) -> Option<(Option<u32>, Consultation)> {
+        let (slot, consultation) = self.session.consult()?;
+        self.keep(slot.piece, &consultation);
+        Some((slot.piece, consultation))
+    }
+
+    fn keep(&mut self, piece: Option<u32>, consultation: &Consultation) {
+        for finding in &consultation.findings {
+            let key = (piece.unwrap_or(0), finding.id.to_owned(), finding.about.clone());
+            self.seen.insert(key, (finding.shown.value, finding.shown.unit.name.to_owned()));
+        }
+        for reckoning in &consultation.reckonings {
+            self.reckoned.insert((piece.unwrap_or(0), reckoning.role.clone()), reckoning.clone());
+        }
+    }
+
+    /// One output of a calculation, in the unit of the catalogue.
+    pub fn output(&self, piece: u32, role: &str, key: &str) -> f64 {
+        let reckoning = self
+            .reckoned
+            .get(&(piece, role.to_owned()))
+            .unwrap_or_else(|| panic!("no reckoning {role} for piece {piece}"));
+        let output = &reckoning.outputs[key];
+        output.as_f64().or_else(|| output["value"].as_f64()).unwrap()
+    }
+
+    /// Answers the current ask from the script. Panics with the whole situation when it cannot.
+    pub fn step(&mut self) -> bool {
+        let Some((piece, consultation)) = self.look() else { return false };
+        let Some(ask) = consultation.next.clone() else {
+            let failed: Vec<_> = consultation.gates.iter().filter(|gate| gate.state == GateState::Fail).collect();
+            panic!("nothing asked; failed gates: {failed:#?}");
+        };
+        let Some(text) = self.scripted(&ask, piece) else {
+            panic!("no answer in the script for {ask:#?} (piece {piece:?})")
+        };
+        match self.enter(&text) {
+            Outcome::Recorded(_) => true,
+            other => panic!("{} <- {text}: {other:?}", ask.id),
+        }
+    }
+
+    pub fn enter(&mut self, text: &str) -> Outcome {
+        let outcome = self.session.take(&Command::Enter { text: text.to_owned(), sure: None }).unwrap();
+        let closed: Vec<_> = self.session.closed().to_vec();
+        for (slot, consultation) in &closed {
+            self.keep(slot.piece, consultation);
+        }
+        outcome
+    }
+
+    /// Answers from the script until an ask with this id (in this round, for this piece) is next.
+    pub fn until(&mut self, id: &str, round: u32, piece: u32) {
+        loop {
+            let (at, consultation) = self.look().expect("the session went on to its end");
+            if let Some(ask) = &consultation.next {
+                if ask.id == id && ask.round == round && at.unwrap_or(1) == piece {
+                    return;
+                }
+            }
+            assert!(self.step());
+        }
+    }
+
+    pub fn finish(&mut self) {
+        while self.step() {}
+    }
+
+    pub fn seen(&self, piece: u32, id: &str, about: &str) -> f64 {
+        let found = self.seen.get(&(piece, id.to_owned(), about.to_owned()));
+        found.unwrap_or_else(|| panic!("no finding {id} {about} for piece {piece}")).0
+    }
+}
