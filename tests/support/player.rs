@@ -76,16 +76,29 @@ impl Player {
     /// Answers the current ask from the script. Panics with the whole situation when it cannot.
     pub fn step(&mut self) -> bool {
         let Some((piece, consultation)) = self.look() else { return false };
-        let Some(ask) = consultation.next.clone() else {
-            let failed: Vec<_> = consultation.gates.iter().filter(|gate| gate.state == GateState::Fail).collect();
-            panic!("nothing asked; failed gates: {failed:#?}");
-        };
+        let Some(ask) = consultation.next.clone() else { return self.concede(&consultation) };
         let Some(text) = self.scripted(&ask, piece) else {
             panic!("no answer in the script for {ask:#?} (piece {piece:?})")
         };
         match self.enter(&text) {
             Outcome::Recorded(_) => true,
             other => panic!("{} <- {text}: {other:?}", ask.id),
+        }
+    }
+
+    /// Goes on past the two gates that the story of the practice batch meets after piece 10, with its reasons.
+    fn concede(&mut self, consultation: &Consultation) -> bool {
+        let failed = consultation.gates.iter().find(|gate| gate.state == GateState::Fail);
+        let Some(gate) = failed else { panic!("nothing asked, nothing failed: {consultation:#?}") };
+        let why = match gate.id {
+            "check.bore" => "one reading does not prove it: gauged again with the pins, 8.006 goes",
+            "check.predicted-bore" => "drift seen: wear corrected by 0.004 on diameter before the next piece",
+            _ => panic!("stuck at {gate:#?}"),
+        };
+        let command = Command::Concede { gate: gate.id.to_owned(), why: why.to_owned(), by: "KT".to_owned() };
+        match self.session.take(&command).unwrap() {
+            Outcome::Recorded(_) => true,
+            other => panic!("{} not conceded: {other:?}", gate.id),
         }
     }
 
