@@ -74,7 +74,10 @@ fn imports_point_down() {
     for path in all_sources() {
         let room = room_of(&path);
         let Some(own) = floor(&room) else {
-            assert!(room == "main" || room == "lib", "{room} is no room of the house: give it a floor in tests/house.rs");
+            assert!(
+                room == "main" || room == "lib",
+                "{room} is no room of the house: give it a floor in tests/house.rs"
+            );
             continue;
         };
         for used in rooms_used(&std::fs::read_to_string(&path).unwrap()) {

@@ -12,11 +12,13 @@ mod reversed_fixture_check;
 mod ring_clamp_hold;
 mod ring_gap;
 mod ring_gap_chip;
+mod slot_next_wall;
+mod slot_response;
 mod slot_rotation_play;
 mod stick_out_needed;
 mod swing_radius;
 
-/// The calculations of this topic, in the order of the catalogue.
+/// The calculations of this topic, in the order of the catalogue; those that only steps need come last.
 pub(super) static CALCULATIONS: &[&Calculation] = &[
     &slot_rotation_play::CALCULATION,
     &corner_standoff::CALCULATION,
@@ -31,4 +33,6 @@ pub(super) static CALCULATIONS: &[&Calculation] = &[
     &brake_moment::CALCULATION,
     &stick_out_needed::CALCULATION,
     &reversed_fixture_check::CALCULATION,
+    &slot_response::CALCULATION,
+    &slot_next_wall::CALCULATION,
 ];

@@ -2,5 +2,9 @@
 
 use super::Calculation;
 
-/// The calculations of this topic that are built, in the order of the catalogue.
-pub(super) static CALCULATIONS: &[&Calculation] = &[];
+mod repeat_range_limit;
+mod repeated_reading;
+mod statistics;
+
+/// The calculations of this topic that are built, in the order of the catalogue; those that only steps need come last.
+pub(super) static CALCULATIONS: &[&Calculation] = &[&repeat_range_limit::CALCULATION, &repeated_reading::CALCULATION];

@@ -10,20 +10,27 @@ mod axis_parallelism;
 mod centreline_at_feature;
 mod centreline_fit;
 mod centreline_quarter_turn;
+mod centreline_uncertainty;
 mod circular_mean;
+mod clocking;
 mod coordinate_identity;
 mod drawing_angle_to_index;
+mod feature_at_index;
 mod flip_centreline;
 mod flip_centreline_four;
 mod index_for_normal;
+mod lifted_register;
+mod measured_width;
 mod midpoint_roll_correction;
 mod nearest_increment;
 mod off_centre_after_reclocking;
+mod off_centre_from_quarter_turn;
+mod off_centre_neglect;
 mod off_centre_shift;
 mod point_after_index;
 mod z_register;
 
-/// The calculations of this topic, in the order of the catalogue.
+/// The calculations of this topic, in the order of the catalogue; those that only steps need come last.
 pub(super) static CALCULATIONS: &[&Calculation] = &[
     &point_after_index::CALCULATION,
     &index_for_normal::CALCULATION,
@@ -44,5 +51,12 @@ pub(super) static CALCULATIONS: &[&Calculation] = &[
     &angle_identity::CALCULATION,
     &circular_mean::CALCULATION,
     &angle_from_dms::CALCULATION,
+    &measured_width::CALCULATION,
+    &clocking::CALCULATION,
+    &off_centre_from_quarter_turn::CALCULATION,
+    &feature_at_index::CALCULATION,
+    &off_centre_neglect::CALCULATION,
+    &lifted_register::CALCULATION,
+    &centreline_uncertainty::CALCULATION,
     &nearest_increment::CALCULATION,
 ];

@@ -5,11 +5,14 @@ use super::Calculation;
 mod angle_error_at_radius;
 mod brake_shift;
 mod least_increment_rounding;
+mod next_index;
+mod pad_difference_uncertainty;
 mod tram_correction;
 mod tram_gain;
+mod tram_resolution;
 mod tram_tolerance;
 
-/// The calculations of this topic, in the order of the catalogue.
+/// The calculations of this topic, in the order of the catalogue; those that only steps need come last.
 pub(super) static CALCULATIONS: &[&Calculation] = &[
     &tram_correction::CALCULATION,
     &tram_gain::CALCULATION,
@@ -17,4 +20,7 @@ pub(super) static CALCULATIONS: &[&Calculation] = &[
     &brake_shift::CALCULATION,
     &tram_tolerance::CALCULATION,
     &angle_error_at_radius::CALCULATION,
+    &tram_resolution::CALCULATION,
+    &next_index::CALCULATION,
+    &pad_difference_uncertainty::CALCULATION,
 ];
