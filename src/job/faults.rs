@@ -6,7 +6,7 @@ use std::fmt;
 #[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
 #[error("{path}: {what}. {hint}")]
 pub struct CardFault {
-    /// Where it is in the file: "features[2].radius"; "card" when it concerns the whole file.
+    /// Where it is in the file: `features[2].radius`; `card` when it concerns the whole file.
     pub path: String,
     /// What is wrong.
     pub what: String,

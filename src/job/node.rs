@@ -14,7 +14,7 @@ pub(super) enum Node {
 }
 
 impl Node {
-    /// Finds a value by its path from here: "features[2].bore.window.smallest".
+    /// Finds a value by its path from here: `features[2].bore.window.smallest`.
     pub(super) fn find(&self, path: &str) -> Option<&Self> {
         let mut node = self;
         for step in path.split(['.', '[']).filter(|step| !step.is_empty()) {

@@ -6,7 +6,7 @@ use crate::quantity::{Dimension, Unit, print};
 /// One key of the card, as the reference shows it.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct FieldRow {
-    /// Where it stands: "features[].bore.window.smallest".
+    /// Where it stands: `features[].bore.window.smallest`.
     pub path: String,
     /// What stands there: "length", "one of mm, in".
     pub kind: String,

@@ -92,6 +92,22 @@ fn each_value_that_cannot_be_is_named_with_its_path() {
 }
 
 #[test]
+fn values_that_may_be_equal_are() {
+    let cases = [
+        ("/features/0/tip_depth", json!(7)), // a flat end
+        ("/features/3/bore/target", json!(8.005)),
+        ("/features/3/bore/target", json!(8.015)),
+        ("/fixture/edge_span", json!(90)),
+        ("/fixture/play_wanted", json!(0.02)),
+        ("/machine/spindle_base", json!(10_000)),
+        ("/first_run/air_lift", json!(11.42)),
+    ];
+    for (pointer, new) in cases {
+        assert_eq!(changed(pointer, new), [], "{pointer}");
+    }
+}
+
+#[test]
 fn an_unknown_key_is_a_fault_with_the_nearest_known_one() {
     let mut card = value(0);
     card["features"][2]["radus"] = json!(24);

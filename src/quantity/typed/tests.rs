@@ -92,6 +92,7 @@ fn what_is_shown_back_says_how_it_was_understood() {
 #[test]
 fn a_thou_or_a_micrometre_stands_for_its_own_number_only() {
     assert_eq!(picometres("1.25 - 3 thou", "mm"), 1_173_800_000);
+    assert_eq!(picometres("1.25 + 5 um", "in"), 31_755_000_000);
     assert_eq!(picometres("1.25 - 3 thou + 1 mm", "in"), 2_173_800_000);
     assert_eq!(length("1.25 - 3 thou", "in").unwrap().unit().name, "in");
     assert_eq!(picometres("1-3/8 in + 0.0005", "in"), 34_937_700_000);
