@@ -1,7 +1,7 @@
 //! What a step asks for.
 
 use crate::checklist::Happening;
-use crate::job::Instrument;
+use crate::job::{Instrument, JobCard};
 use crate::quantity::Dimension;
 
 /// The kind of answer that an ask wants.
@@ -75,12 +75,68 @@ pub struct AskSpec {
     pub says: &'static str,
     /// What makes an earlier answer void.
     pub voided_by: &'static [Happening],
+    /// The instrument that reads it.
+    pub reader: Option<Reader>,
+    /// Whether it is read once even where the card wants repeats of that instrument.
+    pub once: bool,
+}
+
+/// Which instrument of the card reads an answer.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Reader {
+    /// Edge finder or probe in the spindle.
+    EdgeFinder,
+    /// Reference tool on the setter.
+    Setter,
+    /// Lever indicator.
+    Lever,
+    /// Bore gauge or blocks.
+    BoreGauge,
+    /// Micrometer.
+    Micrometer,
+    /// Feeler leaves.
+    Feeler,
+    /// Indicator on the seat corners.
+    SeatIndicator,
+    /// What inspects the first article.
+    Inspection,
+}
+
+impl Reader {
+    /// Returns the instrument on a card.
+    pub const fn on(self, card: &JobCard) -> &Instrument {
+        let instruments = &card.instruments;
+        match self {
+            Self::EdgeFinder => &instruments.edge_finder,
+            Self::Setter => &instruments.setter,
+            Self::Lever => &instruments.lever,
+            Self::BoreGauge => &instruments.bore_gauge,
+            Self::Micrometer => &instruments.micrometer,
+            Self::Feeler => &instruments.feeler,
+            Self::SeatIndicator => &instruments.seat_indicator,
+            Self::Inspection => &instruments.inspection,
+        }
+    }
+
+    /// Returns its key on the card.
+    pub const fn word(self) -> &'static str {
+        match self {
+            Self::EdgeFinder => "edge_finder",
+            Self::Setter => "setter",
+            Self::Lever => "lever",
+            Self::BoreGauge => "bore_gauge",
+            Self::Micrometer => "micrometer",
+            Self::Feeler => "feeler",
+            Self::SeatIndicator => "seat_indicator",
+            Self::Inspection => "inspection",
+        }
+    }
 }
 
 impl AskSpec {
     /// Makes a permanent ask of a kind that needs no words to choose from.
     pub const fn new(id: &'static str, kind: AskKind, says: &'static str, voided_by: &'static [Happening]) -> Self {
-        Self { id, kind, choices: &[], says, voided_by }
+        Self { id, kind, choices: &[], says, voided_by, reader: None, once: false }
     }
 
     /// Makes a permanent ask for one of several words.
@@ -90,7 +146,32 @@ impl AskSpec {
         says: &'static str,
         voided_by: &'static [Happening],
     ) -> Self {
-        Self { id, kind: AskKind::Choice, choices, says, voided_by }
+        Self { id, kind: AskKind::Choice, choices, says, voided_by, reader: None, once: false }
+    }
+}
+
+impl AskSpec {
+    /// Reads it with an instrument of the card, as often as the card says.
+    #[must_use]
+    pub const fn read_by(mut self, reader: Reader) -> Self {
+        self.reader = Some(reader);
+        self
+    }
+
+    /// Reads it with an instrument of the card, once.
+    #[must_use]
+    pub const fn read_once_by(mut self, reader: Reader) -> Self {
+        self.reader = Some(reader);
+        self.once = true;
+        self
+    }
+
+    /// Returns how many readings are wanted with this card.
+    pub fn repeats(&self, card: &JobCard) -> u32 {
+        match self.reader {
+            Some(reader) if !self.once => reader.on(card).repeats.max(1),
+            Some(_) | None => 1,
+        }
     }
 }
 
@@ -122,7 +203,7 @@ impl Window {
 
 /// A question that a step wants answered now: an ask with its round, its window and its words.
 #[derive(Debug, Clone)]
-pub struct Question<'a> {
+pub struct Question {
     /// The permanent ask.
     pub spec: &'static AskSpec,
     /// Which round (trip, pass, index) the answer belongs to, from 0.
@@ -131,21 +212,17 @@ pub struct Question<'a> {
     pub say: Option<String>,
     /// Where the answer is expected, in the base unit.
     pub expected: Option<Window>,
-    /// The instrument that reads it.
-    pub instrument: Option<&'a Instrument>,
-    /// How many readings are wanted.
-    pub repeats: u32,
 }
 
-impl<'a> Question<'a> {
-    /// Asks a permanent ask once, in round 0.
-    pub fn of(spec: &'static AskSpec) -> Self {
-        Self { spec, round: 0, say: None, expected: None, instrument: None, repeats: 1 }
+impl Question {
+    /// Asks a permanent ask in round 0.
+    pub const fn of(spec: &'static AskSpec) -> Self {
+        Self { spec, round: 0, say: None, expected: None }
     }
 
     /// Puts the answer into a round.
     #[must_use]
-    pub fn round(mut self, round: u32) -> Self {
+    pub const fn round(mut self, round: u32) -> Self {
         self.round = round;
         self
     }
@@ -159,23 +236,8 @@ impl<'a> Question<'a> {
 
     /// Tells where the answer is expected, in the base unit.
     #[must_use]
-    pub fn expect(mut self, window: Window) -> Self {
+    pub const fn expect(mut self, window: Window) -> Self {
         self.expected = Some(window);
-        self
-    }
-
-    /// Reads it with an instrument, as often as the card says.
-    #[must_use]
-    pub fn with(mut self, instrument: &'a Instrument) -> Self {
-        self.repeats = instrument.repeats;
-        self.instrument = Some(instrument);
-        self
-    }
-
-    /// Reads it a number of times.
-    #[must_use]
-    pub fn times(mut self, repeats: u32) -> Self {
-        self.repeats = repeats;
         self
     }
 }

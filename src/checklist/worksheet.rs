@@ -93,7 +93,7 @@ impl<'a> Worksheet<'a> {
     }
 
     /// Returns the newest standing answer to a question, or notes that it is to be asked.
-    pub fn answer(&mut self, question: Question<'a>) -> Option<&'a Entry> {
+    pub fn answer(&mut self, question: Question) -> Option<&'a Entry> {
         let standing = self.standing(question.spec.id, question.round);
         if let Some(entry) = standing.last() {
             return Some(entry);
@@ -103,12 +103,12 @@ impl<'a> Worksheet<'a> {
     }
 
     /// Returns the number answered, in the base unit.
-    pub fn number(&mut self, question: Question<'a>) -> Option<f64> {
+    pub fn number(&mut self, question: Question) -> Option<f64> {
         self.answer(question).map(Entry::number)
     }
 
     /// Goes on only when the answer is yes; a no keeps the question open.
-    pub fn tick(&mut self, question: Question<'a>, if_no: &str) -> Option<()> {
+    pub fn tick(&mut self, question: Question, if_no: &str) -> Option<()> {
         let standing = self.standing(question.spec.id, question.round);
         let Some(last) = standing.last() else {
             self.ask(question, &[], 0.0);
@@ -133,11 +133,11 @@ impl<'a> Worksheet<'a> {
     }
 
     /// Takes as many readings as the question wants, checks that they agree, and works out their mean.
-    pub fn measure(&mut self, question: Question<'a>) -> Option<Reading> {
+    pub fn measure(&mut self, question: Question) -> Option<Reading> {
         let standing = self.standing(question.spec.id, question.round);
         let values: Vec<f64> = standing.iter().map(|entry| entry.number()).collect();
-        let wanted = usize::try_from(question.repeats.max(1)).unwrap_or(1);
-        let instrument = question.instrument;
+        let wanted = usize::try_from(question.spec.repeats(self.card())).unwrap_or(1);
+        let instrument = question.spec.reader.map(|reader| reader.on(self.card()));
         if values.len() < wanted {
             let limit = instrument.map_or(0.0, |instrument| range_limit(instrument, values.len() + 1));
             self.ask(question, &values, limit);
@@ -161,9 +161,9 @@ impl<'a> Worksheet<'a> {
         })
     }
 
-    fn repeats_gate(&mut self, question: &Question<'a>, outputs: &Outputs, entries: &[u64]) -> Option<()> {
+    fn repeats_gate(&mut self, question: &Question, outputs: &Outputs, entries: &[u64]) -> Option<()> {
         let (range, limit) = (outputs.value("range")?, outputs.value("range_limit")?);
-        let resolution = question.instrument.map_or(0.001, |tool| tool.resolution.mm());
+        let resolution = question.spec.reader.map_or(0.001, |reader| reader.on(self.card()).resolution.mm());
         let (measured, allowed) = (self.length(range, resolution), self.length(limit, resolution));
         let says = (
             format!("The readings agree within {measured}."),
@@ -183,11 +183,12 @@ impl<'a> Worksheet<'a> {
         })
     }
 
-    fn ask(&mut self, question: Question<'a>, others: &[f64], range_limit: f64) {
+    fn ask(&mut self, question: Question, others: &[f64], range_limit: f64) {
         if self.out.next.is_some() {
             return;
         }
         let unit = unit_of(question.spec.kind, self.card().unit);
+        let instrument = question.spec.reader.map(|reader| reader.on(self.card()));
         let expected_shown = match (unit, question.expected) {
             (Some(unit), Some(window)) => {
                 Some(Window { low: unit.from_base(window.low), high: unit.from_base(window.high) })
@@ -200,16 +201,16 @@ impl<'a> Worksheet<'a> {
             kind: question.spec.kind,
             round: question.round,
             repeat: u32::try_from(others.len() + 1).unwrap_or(u32::MAX),
-            of: question.repeats.max(1),
+            of: question.spec.repeats(self.card()),
             unit: unit.map_or("", |unit| unit.name),
             choices: question.spec.choices.to_vec(),
             expected: question.expected,
             expected_shown,
             say: question.say.unwrap_or_else(|| question.spec.says.to_owned()),
             others: others.to_vec(),
-            display_step: question.instrument.map_or(0.0, |tool| tool.resolution.mm()),
+            display_step: instrument.map_or(0.0, |tool| tool.resolution.mm()),
             range_limit,
-            instrument: question.instrument.map(|tool| tool.name.clone()),
+            instrument: instrument.map(|tool| tool.name.clone()),
         });
     }
 

@@ -2,7 +2,9 @@
 
 use serde_json::json;
 
-use crate::checklist::{AskKind, AskSpec, Entry, GateCheck, GateKind, Outputs, Question, Window, Worksheet, shown};
+use crate::checklist::{
+    AskKind, AskSpec, Entry, GateCheck, GateKind, Outputs, Question, Reader, Window, Worksheet, shown,
+};
 use crate::job::{Bore, CardUnit, Depth, Feature, PressFit};
 use crate::steps::voids::{NOTHING, PROVEN};
 
@@ -17,7 +19,8 @@ pub(super) static GO: AskSpec = AskSpec::new(
 pub(super) static NO_GO: AskSpec =
     AskSpec::new("run.bore-no-go", AskKind::Length, "The smallest pin that does NOT go.", NOTHING);
 pub(super) static GAUGE: AskSpec =
-    AskSpec::new("run.bore-gauge", AskKind::Length, "The same bore by bore gauge.", NOTHING);
+    AskSpec::new("run.bore-gauge", AskKind::Length, "The same bore by bore gauge.", NOTHING)
+        .read_once_by(Reader::BoreGauge);
 pub(super) static LEAD_IN: AskSpec = AskSpec::new(
     "run.press-ready",
     AskKind::YesNo,
@@ -94,7 +97,7 @@ fn one_pass(sheet: &mut Worksheet<'_>, feature: &Feature, bore: &Bore, round: u3
 fn gauge_agrees(sheet: &mut Worksheet<'_>, round: u32, middle: f64, bore: &Bore) -> Option<()> {
     let step = bore.pin_gauge_step.mm();
     let window = Window::around(middle, step + 2.0 * sheet.card().instruments.bore_gauge.resolution.mm());
-    let question = Question::of(&GAUGE).round(round).with(&sheet.card().instruments.bore_gauge).times(1).expect(window);
+    let question = Question::of(&GAUGE).round(round).expect(window);
     sheet.measure(question).map(|_| ())
 }
 

@@ -5,9 +5,10 @@ mod creep_up;
 use serde_json::json;
 
 use crate::checklist::{
-    AskKind, AskSpec, Consultation, GateCheck, GateKind, Happening, Question, Scope, Situation, Step, Worksheet,
+    AskKind, AskSpec, Consultation, GateCheck, GateKind, Happening, Question, Reader, Scope, Situation, Step, Window,
+    Worksheet,
 };
-use crate::job::{Depth, Instrument};
+use crate::job::Depth;
 use crate::scene::Scene;
 use crate::steps::load_piece::{self, LoadingAsks};
 use crate::steps::voids::{LOADED, NOTHING, SEAT, SWING};
@@ -24,12 +25,16 @@ static FEEL: AskSpec = AskSpec::choice(
     "Offer the fixture up to the jaws by hand. How does it go?",
     SEAT,
 );
-static JAW_1: AskSpec = AskSpec::new("fit.jaw-1", AskKind::Length, "Width of jaw 1, by micrometer.", NOTHING);
-static JAW_2: AskSpec = AskSpec::new("fit.jaw-2", AskKind::Length, "Width of jaw 2, by micrometer.", NOTHING);
+static JAW_1: AskSpec =
+    AskSpec::new("fit.jaw-1", AskKind::Length, "Width of jaw 1, by micrometer.", NOTHING).read_by(Reader::Micrometer);
+static JAW_2: AskSpec =
+    AskSpec::new("fit.jaw-2", AskKind::Length, "Width of jaw 2, by micrometer.", NOTHING).read_by(Reader::Micrometer);
 static SLOT_1: AskSpec =
-    AskSpec::new("fit.slot-1", AskKind::Length, "Width of slot 1, by bore gauge or blocks.", NOTHING);
+    AskSpec::new("fit.slot-1", AskKind::Length, "Width of slot 1, by bore gauge or blocks.", NOTHING)
+        .read_by(Reader::BoreGauge);
 static SLOT_2: AskSpec =
-    AskSpec::new("fit.slot-2", AskKind::Length, "Width of slot 2, by bore gauge or blocks.", NOTHING);
+    AskSpec::new("fit.slot-2", AskKind::Length, "Width of slot 2, by bore gauge or blocks.", NOTHING)
+        .read_by(Reader::BoreGauge);
 static WALL_1: AskSpec =
     AskSpec::new("fit.slot-1-wall", AskKind::Length, "Slot 1: what did you take off EACH wall in this pass?", NOTHING);
 static WALL_2: AskSpec =
@@ -41,7 +46,8 @@ static FEELER: AskSpec = AskSpec::new(
     SEAT,
 );
 static CORNERS: AskSpec =
-    AskSpec::new("fit.seat-corner", AskKind::Length, "Indicator along X on the next seat corner, going round.", SEAT);
+    AskSpec::new("fit.seat-corner", AskKind::Length, "Indicator along X on the next seat corner, going round.", SEAT)
+        .read_once_by(Reader::SeatIndicator);
 static MARK_FLAT: AskSpec = AskSpec::new(
     "fit.mark-flat",
     AskKind::Length,
@@ -64,7 +70,8 @@ static SEEN_DOWN: AskSpec = AskSpec::new(
     LOADED,
 );
 static RING_GAP: AskSpec =
-    AskSpec::new("fit.ring-gap", AskKind::Length, "Gap at the split of the ring, by feeler.", LOADED);
+    AskSpec::new("fit.ring-gap", AskKind::Length, "Gap at the split of the ring, by feeler.", LOADED)
+        .read_by(Reader::Feeler);
 
 static LOADING: LoadingAsks = LoadingAsks {
     seen_down: &SEEN_DOWN,
@@ -167,9 +174,8 @@ fn procedure(sheet: &mut Worksheet<'_>) -> Option<()> {
 }
 
 fn slots(sheet: &mut Worksheet<'_>) -> Option<()> {
-    let micrometer = &sheet.card().instruments.micrometer;
-    let jaw_1 = sheet.measure(Question::of(&JAW_1).with(micrometer))?;
-    let jaw_2 = sheet.measure(Question::of(&JAW_2).with(micrometer))?;
+    let jaw_1 = sheet.measure(Question::of(&JAW_1))?;
+    let jaw_2 = sheet.measure(Question::of(&JAW_2))?;
     let pairs = [
         creep_up::Pair { name: "slot-1", slot: &SLOT_1, wall: &WALL_1, jaw: jaw_1.mean, jaw_entries: jaw_1.entries },
         creep_up::Pair { name: "slot-2", slot: &SLOT_2, wall: &WALL_2, jaw: jaw_2.mean, jaw_entries: jaw_2.entries },
@@ -297,13 +303,12 @@ fn seat(sheet: &mut Worksheet<'_>) -> Option<()> {
         "Something is under that corner: release, clean, tap down while tightening, and try the feeler again.",
     )?;
     let card = sheet.card();
-    let indicator: &Instrument = &card.instruments.seat_indicator;
     let mut points = Vec::new();
     let mut rests_on = Vec::new();
     for (round, (u, v)) in (0_u32..).zip(card.fixture.seat_corners) {
         sheet.picture(seat_scene(&card.fixture.seat_corners, round));
         let say = format!("Indicator along X on seat corner {} of 4 (going round).", round + 1);
-        let corner = sheet.measure(Question::of(&CORNERS).round(round).say(say).with(indicator).times(1))?;
+        let corner = sheet.measure(Question::of(&CORNERS).round(round).say(say))?;
         points.push([u.mm(), v.mm(), corner.mean]);
         rests_on.extend(corner.entries);
     }
@@ -380,7 +385,8 @@ fn right_way_round(sheet: &mut Worksheet<'_>) -> Option<()> {
     if expected.abs() < 1e-9 {
         return Some(());
     }
-    let found = sheet.answer(Question::of(&MARK_FLAT))?;
+    let reach = Window::around(0.0, sheet.card().fixture.width.mm());
+    let found = sheet.answer(Question::of(&MARK_FLAT).expect(reach))?;
     let outputs = sheet.reckon(
         "mark-flat",
         "reversed-fixture-check",

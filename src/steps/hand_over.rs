@@ -3,7 +3,7 @@
 use serde_json::json;
 
 use crate::checklist::{
-    AskKind, AskSpec, Consultation, GateCheck, GateKind, Happening, Question, Scope, Situation, Step, Window,
+    AskKind, AskSpec, Consultation, GateCheck, GateKind, Happening, Question, Reader, Scope, Situation, Step, Window,
     Worksheet, shown,
 };
 use crate::steps::voids::NOTHING;
@@ -15,7 +15,8 @@ static Y_CHECK: AskSpec = AskSpec::new(
     AskKind::Length,
     "Last check touch on Y before tear-down: fixture level, centre height. Machine Y of the middle.",
     NOTHING,
-);
+)
+.read_once_by(Reader::EdgeFinder);
 static A_CHECK: AskSpec = AskSpec::new(
     "over.a-check",
     AskKind::Angle,
@@ -115,7 +116,7 @@ fn y_touch(sheet: &mut Worksheet<'_>) -> Option<()> {
     let card = sheet.card();
     let (start, uncertainty) = (sheet.at().handed.number("pickup.y")?, sheet.at().handed.uncertainty("pickup.y")?);
     let window = Window::around(start, card.fixture.width.mm() / 2.0);
-    let touch = sheet.measure(Question::of(&Y_CHECK).with(&card.instruments.edge_finder).times(1).expect(window))?;
+    let touch = sheet.measure(Question::of(&Y_CHECK).expect(window))?;
     let outputs = sheet.reckon(
         "y-touch",
         "repeat-agreement",

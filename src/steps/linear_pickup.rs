@@ -6,7 +6,7 @@ mod x_and_y;
 mod z_and_slope;
 
 use crate::checklist::{
-    AskKind, AskSpec, Consultation, Happening, Question, Scope, Situation, Step, Window, Worksheet,
+    AskKind, AskSpec, Consultation, Happening, Question, Reader, Scope, Situation, Step, Window, Worksheet,
 };
 use crate::job::Depth;
 use crate::steps::voids::{NOTHING, PICKUP, PLACE};
@@ -36,19 +36,22 @@ static X: AskSpec = AskSpec::new(
     AskKind::Length,
     "Touch the back face, always coming the same way. Machine X at the touch, as it is: the radius is taken off here.",
     PLACE,
-);
+)
+.read_by(Reader::EdgeFinder);
 static Y_FRONT: AskSpec = AskSpec::new(
     "pickup.y-front",
     AskKind::Length,
     "Touch the FRONT face (towards you). Machine Y at the touch.",
     PLACE,
-);
+)
+.read_by(Reader::EdgeFinder);
 static Y_BACK: AskSpec = AskSpec::new(
     "pickup.y-back",
     AskKind::Length,
     "Touch the BACK face (away from you). Machine Y at the touch.",
     PLACE,
-);
+)
+.read_by(Reader::EdgeFinder);
 static TIP_CLEAR: AskSpec = AskSpec::new(
     "pickup.tip-clear",
     AskKind::YesNo,
@@ -60,59 +63,72 @@ static EDGE_REAR: AskSpec = AskSpec::new(
     AskKind::Length,
     "A as for the front and back touch. Indicator on the FIXTURE's own top edge (not the part), rear place.",
     PLACE,
-);
+)
+.read_by(Reader::Lever);
 static EDGE_FRONT: AskSpec =
-    AskSpec::new("pickup.edge-front", AskKind::Length, "Same edge of the fixture, front place.", PLACE);
+    AskSpec::new("pickup.edge-front", AskKind::Length, "Same edge of the fixture, front place.", PLACE)
+        .read_by(Reader::Lever);
 static SETTER_TOUCH: AskSpec = AskSpec::new(
     "pickup.setter-touch",
     AskKind::Length,
     "Reference tool on the setter that stands on the table. Machine Z at the touch.",
     PLACE,
-);
+)
+.read_by(Reader::Setter);
 static Z_TOP: AskSpec = AskSpec::new(
     "pickup.z-top",
     AskKind::Length,
     "Fixture level, top face up: touch it. Z of the TIP (machine Z less the tool length).",
     PLACE,
-);
+)
+.read_by(Reader::Setter);
 static Y_TURN_PLUS: AskSpec = AskSpec::new(
     "pickup.y-turn-plus",
     AskKind::Length,
     "Quarter turn so that the same face looks to +Y (rear): touch it. Machine Y.",
     PLACE,
-);
+)
+.read_by(Reader::EdgeFinder);
 static Y_TURN_MINUS: AskSpec = AskSpec::new(
     "pickup.y-turn-minus",
     AskKind::Length,
     "Half a turn further, the same face looks to -Y (front): touch it. Machine Y.",
     PLACE,
-);
+)
+.read_by(Reader::EdgeFinder);
 static SLOPE_Y_NEAR: AskSpec =
-    AskSpec::new("pickup.slope-y-near", AskKind::Length, "Axis slope in Y: indicator near the faceplate.", PLACE);
+    AskSpec::new("pickup.slope-y-near", AskKind::Length, "Axis slope in Y: indicator near the faceplate.", PLACE)
+        .read_once_by(Reader::Lever);
 static SLOPE_Y_FAR: AskSpec =
-    AskSpec::new("pickup.slope-y-far", AskKind::Length, "Axis slope in Y: same line, far end.", PLACE);
+    AskSpec::new("pickup.slope-y-far", AskKind::Length, "Axis slope in Y: same line, far end.", PLACE)
+        .read_once_by(Reader::Lever);
 static SLOPE_Z_NEAR: AskSpec =
-    AskSpec::new("pickup.slope-z-near", AskKind::Length, "Axis slope in Z: indicator near the faceplate.", PLACE);
+    AskSpec::new("pickup.slope-z-near", AskKind::Length, "Axis slope in Z: indicator near the faceplate.", PLACE)
+        .read_once_by(Reader::Lever);
 static SLOPE_Z_FAR: AskSpec =
-    AskSpec::new("pickup.slope-z-far", AskKind::Length, "Axis slope in Z: same line, far end.", PLACE);
+    AskSpec::new("pickup.slope-z-far", AskKind::Length, "Axis slope in Z: same line, far end.", PLACE)
+        .read_once_by(Reader::Lever);
 static CHECK_X: AskSpec = AskSpec::new(
     "pickup.check-x",
     AskKind::Length,
     "Check touch: the back face again, the same way as before. Machine X at the touch.",
     PLACE,
-);
+)
+.read_by(Reader::EdgeFinder);
 static CHECK_Y: AskSpec = AskSpec::new(
     "pickup.check-y",
     AskKind::Length,
     "Check touch: the centreline in Y again, fixture level, touched at centre height. Machine Y of the middle.",
     PLACE,
-);
+)
+.read_by(Reader::EdgeFinder);
 static CHECK_Z: AskSpec = AskSpec::new(
     "pickup.check-z",
     AskKind::Length,
     "Check touch: the reference tool on the setter again. Machine Z at the touch.",
     PLACE,
-);
+)
+.read_by(Reader::Setter);
 
 /// Linear pickup.
 pub(super) struct LinearPickup;

@@ -27,7 +27,7 @@ pub(super) fn load(sheet: &mut Worksheet<'_>, asks: &LoadingAsks) -> Option<()> 
         "Take the piece out, clean part and ring, and seat it again: light must not show under it.",
     )?;
     let feeler = &card.instruments.feeler;
-    let gap = sheet.measure(Question::of(asks.ring_gap).with(feeler))?;
+    let gap = sheet.measure(Question::of(asks.ring_gap))?;
     let outputs = sheet.reckon(
         "ring-gap",
         "ring-gap",

@@ -7,8 +7,8 @@ mod first_article;
 use serde_json::json;
 
 use crate::checklist::{
-    AskKind, AskSpec, Consultation, GateCheck, GateKind, Happening, Question, Scope, Situation, Step, WHAT_NEXT,
-    Window, Worksheet,
+    AskKind, AskSpec, Consultation, GateCheck, GateKind, Happening, Question, Reader, Scope, Situation, Step,
+    WHAT_NEXT, Window, Worksheet,
 };
 use crate::job::{Depth, Feature};
 use crate::steps::voids::{LOADED, NOTHING};
@@ -20,11 +20,14 @@ static LOOKED: AskSpec = AskSpec::new(
     LOADED,
 );
 static ALONG: AskSpec =
-    AskSpec::new("check.along-error", AskKind::Length, "Position error ALONG the axis (found less drawing).", NOTHING);
+    AskSpec::new("check.along-error", AskKind::Length, "Position error ALONG the axis (found less drawing).", NOTHING)
+        .read_once_by(Reader::Inspection);
 static ACROSS: AskSpec =
-    AskSpec::new("check.across-error", AskKind::Length, "Position error ACROSS (found less drawing).", NOTHING);
+    AskSpec::new("check.across-error", AskKind::Length, "Position error ACROSS (found less drawing).", NOTHING)
+        .read_once_by(Reader::Inspection);
 static BORE: AskSpec =
-    AskSpec::new("check.bore", AskKind::Length, "Bore of this piece by bore gauge, clean and cool.", NOTHING);
+    AskSpec::new("check.bore", AskKind::Length, "Bore of this piece by bore gauge, clean and cool.", NOTHING)
+        .read_once_by(Reader::BoreGauge);
 static WEAR: AskSpec = AskSpec::new(
     "check.wear-correction",
     AskKind::Length,
@@ -38,7 +41,8 @@ static Y_CHECK: AskSpec = AskSpec::new(
     AskKind::Length,
     "Check touch on Y: fixture level, touched at centre height. Machine Y of the middle.",
     NOTHING,
-);
+)
+.read_once_by(Reader::EdgeFinder);
 static NEXT: AskSpec = AskSpec::choice(
     "check.next",
     &["next-piece", "hand-over"],
@@ -117,9 +121,8 @@ fn procedure(sheet: &mut Worksheet<'_>) -> Option<()> {
 
 fn bore(sheet: &mut Worksheet<'_>, feature: &Feature) -> Option<()> {
     let wanted = feature.bore.as_ref()?;
-    let gauge = &sheet.card().instruments.bore_gauge;
     let reach = wanted.target.mm() / 100.0;
-    let question = Question::of(&BORE).with(gauge).times(1).expect(Window::around(wanted.target.mm(), reach));
+    let question = Question::of(&BORE).expect(Window::around(wanted.target.mm(), reach));
     let reading =
         sheet.measure(question.say(format!("{} of this piece by bore gauge, clean and cool.", feature.name)))?;
     let (low, high) = (wanted.window.0.mm(), wanted.window.1.mm());
@@ -158,9 +161,8 @@ fn y_touch(sheet: &mut Worksheet<'_>, piece: u32) -> Option<()> {
         return Some(());
     }
     let (picked_up, uncertainty) = (sheet.at().handed.number("pickup.y")?, sheet.at().handed.uncertainty("pickup.y")?);
-    let finder = &card.instruments.edge_finder;
     let window = Window::around(picked_up, card.fixture.width.mm() / 2.0);
-    let touch = sheet.measure(Question::of(&Y_CHECK).with(finder).times(1).expect(window))?;
+    let touch = sheet.measure(Question::of(&Y_CHECK).expect(window))?;
     let outputs = sheet.reckon(
         "y-touch",
         "repeat-agreement",

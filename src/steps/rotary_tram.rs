@@ -5,7 +5,9 @@ mod brake;
 mod sense;
 pub(in crate::steps) mod tries;
 
-use crate::checklist::{AskKind, AskSpec, Consultation, Happening, Question, Scope, Situation, Step, Worksheet};
+use crate::checklist::{
+    AskKind, AskSpec, Consultation, Happening, Question, Reader, Scope, Situation, Step, Worksheet,
+};
 use crate::steps::capture;
 use crate::steps::index_table;
 use crate::steps::load_piece::{self, LoadingAsks};
@@ -18,7 +20,8 @@ static SEEN_DOWN: AskSpec = AskSpec::new(
     LOADED,
 );
 static RING_GAP: AskSpec =
-    AskSpec::new("tram.ring-gap", AskKind::Length, "Gap at the split of the ring, by feeler.", LOADED);
+    AskSpec::new("tram.ring-gap", AskKind::Length, "Gap at the split of the ring, by feeler.", LOADED)
+        .read_by(Reader::Feeler);
 static LOADING: LoadingAsks = LoadingAsks {
     seen_down: &SEEN_DOWN,
     ring_gap: &RING_GAP,
@@ -46,8 +49,10 @@ static APPROACH: AskSpec = AskSpec::choice(
     "From which side was A brought to where it stands? Always finish from the same side: then the play cancels.",
     ZERO,
 );
-static REAR: AskSpec = AskSpec::new("tram.rear", AskKind::Length, "Indicator on the REAR pad (plus = higher).", ZERO);
-static FRONT: AskSpec = AskSpec::new("tram.front", AskKind::Length, "Indicator on the FRONT pad, same setting.", ZERO);
+static REAR: AskSpec = AskSpec::new("tram.rear", AskKind::Length, "Indicator on the REAR pad (plus = higher).", ZERO)
+    .read_by(Reader::Lever);
+static FRONT: AskSpec = AskSpec::new("tram.front", AskKind::Length, "Indicator on the FRONT pad, same setting.", ZERO)
+    .read_by(Reader::Lever);
 static ACCEPT: AskSpec = AskSpec::choice(
     "tram.accept",
     &["accept", "move"],
@@ -57,9 +62,11 @@ static ACCEPT: AskSpec = AskSpec::choice(
 static BRAKE_ON: AskSpec =
     AskSpec::new("tram.brake-on", AskKind::YesNo, "Rotary brake on, as it will be in the cut?", ZERO);
 static BRAKE_REAR: AskSpec =
-    AskSpec::new("tram.brake-rear", AskKind::Length, "Brake on: indicator on the REAR pad.", ZERO);
+    AskSpec::new("tram.brake-rear", AskKind::Length, "Brake on: indicator on the REAR pad.", ZERO)
+        .read_once_by(Reader::Lever);
 static BRAKE_FRONT: AskSpec =
-    AskSpec::new("tram.brake-front", AskKind::Length, "Brake on: indicator on the FRONT pad.", ZERO);
+    AskSpec::new("tram.brake-front", AskKind::Length, "Brake on: indicator on the FRONT pad.", ZERO)
+        .read_once_by(Reader::Lever);
 
 /// Rotary tram.
 pub(super) struct RotaryTram;

@@ -2,7 +2,7 @@
 
 use serde_json::json;
 
-use crate::checklist::{AskSpec, GateCheck, GateKind, Question, Reading, Worksheet};
+use crate::checklist::{AskSpec, GateCheck, GateKind, Question, Reading, Window, Worksheet};
 
 /// A slot with the jaw that goes into it.
 pub(super) struct Pair {
@@ -18,6 +18,8 @@ pub(super) struct Pair {
     pub(super) jaw_entries: Vec<u64>,
 }
 
+/// How far a slot's width may lie from its jaw's before it is questioned, millimetres.
+const SLOT_WINDOW_MM: f64 = 0.5;
 /// Passes after which the creep-up is given up.
 const MOST_PASSES: u32 = 12;
 /// Share of what is missing that the first pass takes while the cutter's response is unknown.
@@ -57,13 +59,12 @@ fn width(sheet: &mut Worksheet<'_>, pair: &Pair, pass: u32) -> Option<Reading> {
     if !was_cut {
         return newest_width(sheet, pair);
     }
-    let gauge = &sheet.card().instruments.bore_gauge;
     let say = if pass == 0 {
         pair.slot.says.to_owned()
     } else {
         format!("{} After pass {pass}, deburred and wiped.", pair.slot.says)
     };
-    sheet.measure(Question::of(pair.slot).round(pass).say(say).with(gauge))
+    sheet.measure(Question::of(pair.slot).round(pass).say(say).expect(Window::around(pair.jaw, SLOT_WINDOW_MM)))
 }
 
 fn next_wall(sheet: &mut Worksheet<'_>, pair: &Pair, width: &Reading, pass: u32) -> Option<()> {

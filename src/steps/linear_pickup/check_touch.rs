@@ -3,7 +3,6 @@
 use serde_json::json;
 
 use crate::checklist::{AskSpec, GateCheck, GateKind, Question, Worksheet};
-use crate::job::Instrument;
 use crate::steps::linear_pickup::{CHECK_X, CHECK_Y, CHECK_Z, X, travel};
 use crate::steps::voids::CHECK_TOUCH;
 
@@ -43,26 +42,19 @@ pub(super) fn after_interruptions(sheet: &mut Worksheet<'_>, standing: &Standing
     let Some(round) = u32::try_from(interruptions.len()).ok().filter(|count| *count > 0) else {
         return Some(());
     };
-    let instruments = &sheet.card().instruments;
     let checks = [
-        (
-            Check { id: "pickup.check-x", axis: "X", spec: &CHECK_X, travel: 0, was: standing.x },
-            &instruments.edge_finder,
-        ),
-        (
-            Check { id: "pickup.check-y", axis: "Y", spec: &CHECK_Y, travel: 1, was: standing.y },
-            &instruments.edge_finder,
-        ),
-        (Check { id: "pickup.check-z", axis: "Z", spec: &CHECK_Z, travel: 2, was: standing.z }, &instruments.setter),
+        Check { id: "pickup.check-x", axis: "X", spec: &CHECK_X, travel: 0, was: standing.x },
+        Check { id: "pickup.check-y", axis: "Y", spec: &CHECK_Y, travel: 1, was: standing.y },
+        Check { id: "pickup.check-z", axis: "Z", spec: &CHECK_Z, travel: 2, was: standing.z },
     ];
-    for (check, instrument) in &checks {
-        touch(sheet, check, instrument, round)?;
+    for check in &checks {
+        touch(sheet, check, round)?;
     }
     Some(())
 }
 
-fn touch<'a>(sheet: &mut Worksheet<'a>, check: &Check, instrument: &'a Instrument, round: u32) -> Option<()> {
-    let question = Question::of(check.spec).round(round).with(instrument).expect(travel(sheet, check.travel));
+fn touch(sheet: &mut Worksheet<'_>, check: &Check, round: u32) -> Option<()> {
+    let question = Question::of(check.spec).round(round).expect(travel(sheet, check.travel));
     let now = sheet.measure(question)?;
     let outputs = sheet.reckon(
         &format!("check-{}/{round}", check.axis),

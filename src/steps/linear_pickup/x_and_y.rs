@@ -3,7 +3,7 @@
 
 use serde_json::json;
 
-use crate::checklist::{GateCheck, GateKind, Outputs, Question, Reading, Worksheet, shown};
+use crate::checklist::{GateCheck, GateKind, Outputs, Question, Reading, Window, Worksheet, shown};
 use crate::job::TipSide;
 use crate::scene::Scene;
 use crate::steps::linear_pickup::check_touch::Touched;
@@ -30,7 +30,7 @@ pub(super) fn back_face(sheet: &mut Worksheet<'_>, radius: f64) -> Option<Touche
         ),
         rests_on: vec![side.seq],
     })?;
-    let question = Question::of(&X).with(&card.instruments.edge_finder).expect(travel(sheet, 0));
+    let question = Question::of(&X).expect(travel(sheet, 0));
     let reading = sheet.measure(question)?;
     let outputs = sheet.reckon(
         "x",
@@ -77,16 +77,13 @@ pub(super) fn flip(sheet: &mut Worksheet<'_>, radius: f64, height: f64, machine_
 }
 
 fn both_sides(sheet: &mut Worksheet<'_>, round: u32, machine_a: f64) -> Option<Sides> {
-    let card = sheet.card();
-    let finder = &card.instruments.edge_finder;
     let place = if round == 0 { format!("A {machine_a}") } else { "half a turn later".to_owned() };
     let window = travel(sheet, 1);
     sheet.picture(faces_scene(sheet, false));
-    let front =
-        Question::of(&Y_FRONT).round(round).with(finder).expect(window).say(format!("{} ({place})", Y_FRONT.says));
+    let front = Question::of(&Y_FRONT).round(round).expect(window).say(format!("{} ({place})", Y_FRONT.says));
     let front = sheet.measure(front)?;
     sheet.picture(faces_scene(sheet, true));
-    let back = Question::of(&Y_BACK).round(round).with(finder).expect(window).say(format!("{} ({place})", Y_BACK.says));
+    let back = Question::of(&Y_BACK).round(round).expect(window).say(format!("{} ({place})", Y_BACK.says));
     let back = sheet.measure(back)?;
     Some(Sides { front, back })
 }
@@ -160,10 +157,10 @@ fn fixture_roll(sheet: &mut Worksheet<'_>, height: f64) -> Option<(Option<f64>, 
         return Some((None, 0.0));
     }
     let card = sheet.card();
-    let lever = &card.instruments.lever;
     let sense = card.machine.work_turns.unwrap_or(crate::job::WorkTurns::RightHand);
-    let rear = sheet.measure(Question::of(&EDGE_REAR).with(lever))?;
-    let front = sheet.measure(Question::of(&EDGE_FRONT).with(lever))?;
+    let reach = Window::around(0.0, card.instruments.lever_travel.mm());
+    let rear = sheet.measure(Question::of(&EDGE_REAR).expect(reach))?;
+    let front = sheet.measure(Question::of(&EDGE_FRONT).expect(reach))?;
     let span = card.fixture.edge_span.mm();
     let outputs = sheet.reckon(
         "fixture-roll",

@@ -14,7 +14,7 @@ use crate::steps::linear_pickup::{
 pub(super) fn known_height(sheet: &mut Worksheet<'_>) -> Option<Touched> {
     let card = sheet.card();
     let instruments = &card.instruments;
-    let question = Question::of(&SETTER_TOUCH).with(&instruments.setter).expect(travel(sheet, 2));
+    let question = Question::of(&SETTER_TOUCH).expect(travel(sheet, 2));
     let touch = sheet.measure(question)?;
     let outputs = sheet.reckon(
         "z-register",
@@ -52,10 +52,9 @@ pub(super) fn quarter_turn(sheet: &mut Worksheet<'_>, radius: f64, z: &Touched) 
         );
         return Some(());
     }
-    let finder = &card.instruments.edge_finder;
-    let top = sheet.measure(Question::of(&Z_TOP).with(&card.instruments.setter).expect(travel(sheet, 2)))?;
-    let plus = sheet.measure(Question::of(&Y_TURN_PLUS).with(finder).expect(travel(sheet, 1)))?;
-    let minus = sheet.measure(Question::of(&Y_TURN_MINUS).with(finder).expect(travel(sheet, 1)))?;
+    let top = sheet.measure(Question::of(&Z_TOP).expect(travel(sheet, 2)))?;
+    let plus = sheet.measure(Question::of(&Y_TURN_PLUS).expect(travel(sheet, 1)))?;
+    let minus = sheet.measure(Question::of(&Y_TURN_MINUS).expect(travel(sheet, 1)))?;
     let touches = QuarterTurn { top, plus, minus };
     let outputs = sheet.reckon(
         "quarter-turn",
@@ -151,13 +150,12 @@ fn slope_in(
     far: &'static AskSpec,
 ) -> Option<()> {
     let card = sheet.card();
-    let lever = &card.instruments.lever;
     let mut readings = Vec::new();
     let mut rests_on = Vec::new();
     for round in 0..2 {
         for spec in [near, far] {
             let half = if round == 0 { "" } else { " Half a turn later." };
-            let question = Question::of(spec).round(round).with(lever).times(1).say(format!("{}{half}", spec.says));
+            let question = Question::of(spec).round(round).say(format!("{}{half}", spec.says));
             let reading = sheet.measure(question)?;
             readings.push(reading.mean);
             rests_on.extend(reading.entries);

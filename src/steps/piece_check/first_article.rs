@@ -15,12 +15,11 @@ pub(super) fn features(sheet: &mut Worksheet<'_>) -> Option<()> {
 }
 
 fn position(sheet: &mut Worksheet<'_>, round: u32, feature: &Feature) -> Option<()> {
-    let inspection = &sheet.card().instruments.inspection;
     let window = Window::around(0.0, 10.0 * feature.position_zone.mm());
-    let along = Question::of(&ALONG).round(round).with(inspection).times(1).expect(window);
+    let along = Question::of(&ALONG).round(round).expect(window);
     let along =
         sheet.measure(along.say(format!("{}: position error ALONG the axis (found less drawing).", feature.name)))?;
-    let across = Question::of(&ACROSS).round(round).with(inspection).times(1).expect(window);
+    let across = Question::of(&ACROSS).round(round).expect(window);
     let across = sheet.measure(across.say(format!("{}: position error ACROSS (found less drawing).", feature.name)))?;
     let outputs = sheet.reckon(
         &format!("position/{}", feature.id),

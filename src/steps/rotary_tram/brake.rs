@@ -14,9 +14,8 @@ pub(super) fn brake(sheet: &mut Worksheet<'_>, turns: WorkTurns, level: &Level) 
         return Some(());
     }
     let card = sheet.card();
-    let lever = &card.instruments.lever;
-    let rear = sheet.measure(Question::of(&BRAKE_REAR).with(lever).times(1))?;
-    let front = sheet.measure(Question::of(&BRAKE_FRONT).with(lever).times(1))?;
+    let rear = sheet.measure(Question::of(&BRAKE_REAR))?;
+    let front = sheet.measure(Question::of(&BRAKE_FRONT))?;
     let outputs = sheet.reckon(
         "brake",
         "tram-correction",

@@ -93,15 +93,14 @@ fn can_prove(sheet: &mut Worksheet<'_>) -> Option<()> {
 
 fn one_try(sheet: &mut Worksheet<'_>, turns: WorkTurns, round: u32, wanted: Option<f64>) -> Option<Try> {
     let card = sheet.card();
-    let lever = &card.instruments.lever;
     let machine_a = sheet.answer(a_question(sheet, round, wanted))?;
     let approach = sheet.answer(Question::of(&APPROACH).round(round))?;
     one_way(sheet, round, approach.word(), approach.seq)?;
     sheet.picture(pads_scene(sheet, true));
     let window = Window::around(0.0, card.instruments.lever_travel.mm());
-    let rear = sheet.measure(Question::of(&REAR).round(round).with(lever).expect(window))?;
+    let rear = sheet.measure(Question::of(&REAR).round(round).expect(window))?;
     sheet.picture(pads_scene(sheet, false));
-    let front = sheet.measure(Question::of(&FRONT).round(round).with(lever).expect(window))?;
+    let front = sheet.measure(Question::of(&FRONT).round(round).expect(window))?;
     sheet.moved();
     let outputs = pads(sheet, turns, round, (&rear, &front))?;
     let uncertainty = difference_uncertainty(sheet, round, &rear, &front)?;
@@ -116,7 +115,7 @@ fn one_try(sheet: &mut Worksheet<'_>, turns: WorkTurns, round: u32, wanted: Opti
     })
 }
 
-fn a_question<'a>(sheet: &Worksheet<'a>, round: u32, wanted: Option<f64>) -> Question<'a> {
+fn a_question<'a>(sheet: &Worksheet<'a>, round: u32, wanted: Option<f64>) -> Question {
     let question = Question::of(&MACHINE_A).round(round);
     match wanted {
         None => question.expect(Window { low: -360.0, high: 720.0 }),
