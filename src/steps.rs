@@ -10,10 +10,13 @@ mod index_table;
 mod linear_pickup;
 mod load_piece;
 mod piece_check;
+mod reference;
 mod rotary_tram;
 mod voids;
 
 use crate::checklist::{Checklist, Step};
+
+pub use reference::permanent_ids;
 
 static STEPS: &[&dyn Step] = &[
     &brief::Brief,

@@ -138,3 +138,21 @@ fn ids_are_used_once_and_say_their_step() {
     }
     assert!(asks.len() > 80, "the asks were not found");
 }
+
+const BEGIN: &str = "<!-- permanent ids: begin -->\n";
+const END: &str = "<!-- permanent ids: end -->";
+
+/// `SETWRIGHT_WRITE_IDS=1 cargo test --test house permanent` writes the table after a step was changed.
+#[test]
+fn the_permanent_ids_in_the_developers_page_are_those_of_the_code() {
+    let path = Path::new(env!("CARGO_MANIFEST_DIR")).join("DEVELOPERS.md");
+    let page = std::fs::read_to_string(&path).unwrap();
+    let (before, rest) = page.split_once(BEGIN).expect("the mark before the table");
+    let (table, after) = rest.split_once(END).expect("the mark after the table");
+    let current = setwright::steps::permanent_ids();
+    if option_env!("CI").is_none() && std::env::vars().any(|(name, _)| name == "SETWRIGHT_WRITE_IDS") {
+        std::fs::write(&path, format!("{before}{BEGIN}{current}{END}{after}")).unwrap();
+        return;
+    }
+    assert!(table == current, "DEVELOPERS.md lists other ids than the code: see the comment at this test");
+}
