@@ -2,7 +2,7 @@
 
 use serde_json::{Map, Value, json};
 
-use crate::checklist::{Checklist, Doubt, Entry, EntryValue, Fact, FactValue, Happening, Reckoning, Verdict};
+use crate::checklist::{Checklist, Doubt, Entry, EntryValue, Fact, FactValue, Happening, Reckoning, Step, Verdict};
 
 /// What a person wants.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -285,10 +285,7 @@ impl Reader<'_> {
 
     fn step(&self) -> Result<&'static str, EventFault> {
         let id = self.text("step")?;
-        self.checklist
-            .step(&id)
-            .map(|step| step.id())
-            .ok_or_else(|| self.fault(format!("the step `{id}` is not known here")))
+        self.checklist.step(&id).map(Step::id).ok_or_else(|| self.fault(format!("the step `{id}` is not known here")))
     }
 
     fn entry(&self) -> Result<Entry, EventFault> {
@@ -352,7 +349,7 @@ impl Reader<'_> {
     fn closed(&self) -> Result<Event, EventFault> {
         let verdict = Verdict::named(&self.text("verdict")?).ok_or_else(|| self.fault("an unknown verdict"))?;
         let step = self.step()?;
-        let names = self.checklist.step(step).map(|step| step.names()).unwrap_or_default();
+        let names = self.checklist.step(step).map(Step::names).unwrap_or_default();
         let list = self.data.get("facts").and_then(Value::as_array).cloned().unwrap_or_default();
         let facts = list.iter().map(|data| self.fact(names, data)).collect::<Result<Vec<_>, _>>()?;
         Ok(Event::StepClosed { step, piece: self.piece(), verdict, facts })

@@ -208,16 +208,11 @@ impl Progress {
         if self.is_stale(slot, closing.seq) { SlotState::Stale } else { SlotState::Closed }
     }
 
-    /// Returns the piece that a step for the setup looks at, or the slot's own.
-    fn piece_for(&self, step: &dyn Step, slot: Slot, setup_looks_at: u32) -> Option<u32> {
-        (step.scope() == Scope::EachPiece).then(|| slot.piece.unwrap_or(setup_looks_at))
-    }
-
     fn is_ready(&self, slot: Slot) -> bool {
         let hand_over = slot.piece.is_none() && slot.step.needs().iter().any(|need| self.asks_what_next(need));
         let closed = slot.step.needs().iter().all(|need| {
             let Some(step) = self.checklist.step(need) else { return false };
-            let piece = self.piece_for(step, slot, self.run.piece);
+            let piece = piece_for(step, slot, self.run.piece);
             self.last_closing(need, piece).is_some() && self.state_of(Slot { step, piece }) == SlotState::Closed
         });
         closed && (!hand_over || self.handed.word_of(Some(self.run.piece), WHAT_NEXT) == Some("hand-over"))
@@ -243,7 +238,7 @@ impl Progress {
     fn is_stale(&self, slot: Slot, closed: u64) -> bool {
         slot.step.needs().iter().any(|need| {
             let Some(step) = self.checklist.step(need) else { return false };
-            let piece = self.piece_for(step, slot, 1);
+            let piece = piece_for(step, slot, 1);
             if self.state_of(Slot { step, piece }) != SlotState::Closed {
                 return true;
             }
@@ -523,6 +518,11 @@ impl Progress {
     pub fn unit(&self) -> CardUnit {
         self.card.unit
     }
+}
+
+/// Returns the piece that a step for the setup looks at, or the slot's own.
+fn piece_for(step: &dyn Step, slot: Slot, setup_looks_at: u32) -> Option<u32> {
+    (step.scope() == Scope::EachPiece).then(|| slot.piece.unwrap_or(setup_looks_at))
 }
 
 fn refused(words: &str) -> Refusal {

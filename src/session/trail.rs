@@ -50,7 +50,7 @@ fn line(checklist: Checklist, event: &session_log::Event, entries: &[Entry]) -> 
 
 fn words(event: &Event, data: &Map<String, Value>) -> String {
     match event {
-        Event::Opened => format!("session opened for {}", data.get("card").map(|card| title(card)).unwrap_or_default()),
+        Event::Opened => format!("session opened for {}", data.get("card").map(title).unwrap_or_default()),
         Event::Entered(entry) => {
             let round = if entry.round == 0 { String::new() } else { format!(" (round {})", entry.round + 1) };
             let replaces = entry.replaces.map(|seq| format!(", in place of {seq}")).unwrap_or_default();

@@ -76,7 +76,7 @@ impl Follower {
             return Err(self.failed(io::Error::other("the file was cut")));
         }
         let mut text = Vec::new();
-        Disk.open_read_from(&self.path, self.valid_len)
+        super::disk::open_read_from(&self.path, self.valid_len)
             .and_then(|file| file.take(PIECE).read_to_end(&mut text))
             .map_err(|source| self.failed(source))?;
         let whole = text.iter().rposition(|byte| *byte == b'\n').map_or(0, |last| last + 1);

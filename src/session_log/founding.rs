@@ -50,6 +50,7 @@ pub(super) fn carry_on(mut around: Surroundings, path: &Path) -> Result<SessionL
     found(around, now, bodies, |around, _| folder.join(log_name(&now, &slug, around.ids.next_bits())))
 }
 
+#[expect(clippy::needless_pass_by_value, reason = "the caller makes the data for this event alone")]
 pub(super) fn amend(
     mut around: Surroundings,
     path: &Path,

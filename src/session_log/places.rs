@@ -34,7 +34,7 @@ pub(super) fn log_name(now: &Moment, slug_text: &str, bits: u128) -> String {
 pub fn is_log_name(name: &str) -> bool {
     let stamp = name.bytes().zip("00000000T000000Z_".bytes());
     name.len() <= 64
-        && name.ends_with(".jsonl")
+        && name.strip_suffix(".jsonl").is_some()
         && stamp.clone().count() == 17
         && stamp.into_iter().all(|(have, want)| if want == b'0' { have.is_ascii_digit() } else { have == want })
 }

@@ -317,7 +317,7 @@ mod tests {
             (r#"{"a":[1,]}"#, "value"),
             (r#"{"a":[1 2]}"#, "comma"),
             (r#"{"a" 1}"#, "colon"),
-            (r#"{a:1}"#, "string"),
+            (r"{a:1}", "string"),
             (r#"{"a":1}}"#, "after"),
             (r#"{"a":1} "#, "after"),
             ("[1]", "object"),

@@ -151,6 +151,7 @@ impl SessionLog {
     /// # Errors
     /// [`LogError::Refused`] and [`LogError::NotSaved`] leave the log as it was; after [`LogError::Untrusted`] it takes
     /// no more events and the whole session has been copied to the fallback folder.
+    #[expect(clippy::needless_pass_by_value, reason = "the caller makes the data for this event alone")]
     pub fn append(&mut self, kind: Kind, by: &str, data: Map<String, Value>) -> Result<Saved, LogError> {
         self.ensure_open()?;
         if kind.is_the_logs_own() {
@@ -169,6 +170,7 @@ impl SessionLog {
     ///
     /// # Errors
     /// As [`SessionLog::append`]. On a full disk the room kept for this is used.
+    #[expect(clippy::needless_pass_by_value, reason = "the caller makes the data for this event alone")]
     pub fn seal(&mut self, by: &str, data: Map<String, Value>) -> Result<Saved, LogError> {
         self.ensure_open()?;
         let now = self.around.clock.now();

@@ -27,7 +27,11 @@ fn write_step(text: &mut String, step: &dyn Step) {
         Scope::Setup => "once",
         Scope::EachPiece => "for each piece",
     };
-    let _ = writeln!(text, "### `{}` ({scope})\n\n| ask | kind | read by | repeats | void after | what it asks |\n|---|---|---|---|---|---|", step.id());
+    let _ = writeln!(
+        text,
+        "### `{}` ({scope})\n\n| ask | kind | read by | repeats | void after | what it asks |\n|---|---|---|---|---|---|",
+        step.id()
+    );
     for ask in step.asks() {
         write_ask(text, ask);
     }
@@ -43,6 +47,7 @@ fn write_ask(text: &mut String, ask: &AskSpec) {
     let repeats = if ask.reader.is_some() && !ask.once { "card" } else { "1" };
     let void: Vec<&str> = ask.voided_by.iter().map(|happening| happening.word()).collect();
     let void = if void.is_empty() { "-".to_owned() } else { void.join(", ") };
-    let kind = if ask.choices.is_empty() { ask.kind.word().to_owned() } else { format!("choice: {}", ask.choices.join(", ")) };
+    let kind =
+        if ask.choices.is_empty() { ask.kind.word().to_owned() } else { format!("choice: {}", ask.choices.join(", ")) };
     let _ = writeln!(text, "| `{}` | {kind} | {reader} | {repeats} | {void} | {} |", ask.id, ask.says);
 }

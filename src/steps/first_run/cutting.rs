@@ -31,7 +31,7 @@ pub(super) fn plans(sheet: &mut Worksheet<'_>) -> Option<Vec<Floor>> {
 fn plan(sheet: &mut Worksheet<'_>, feature: &Feature, tool: &Tool) -> Option<Floor> {
     let about = format!("t{}", tool.number);
     let speed = capped_speed(sheet, &about, tool)?;
-    let loads = forces(sheet, &about, tool, speed)?;
+    let loads = forces(sheet, &about, tool, &speed)?;
     power(sheet, &about, loads)?;
     depth_ratio(sheet, &about, feature, tool)?;
     let percent = feed_floor(sheet, &about, tool)?;
@@ -60,7 +60,7 @@ fn capped_speed(sheet: &mut Worksheet<'_>, about: &str, tool: &Tool) -> Option<S
 }
 
 /// Works out the forces; returns the power needed, kilowatts.
-fn forces(sheet: &mut Worksheet<'_>, about: &str, tool: &Tool, speed: Speed) -> Option<(f64, f64)> {
+fn forces(sheet: &mut Worksheet<'_>, about: &str, tool: &Tool, speed: &Speed) -> Option<(f64, f64)> {
     let material = &sheet.card().part.material;
     let outputs = sheet.reckon(
         &format!("loads/{about}"),

@@ -115,7 +115,7 @@ fn one_try(sheet: &mut Worksheet<'_>, turns: WorkTurns, round: u32, wanted: Opti
     })
 }
 
-fn a_question<'a>(sheet: &Worksheet<'a>, round: u32, wanted: Option<f64>) -> Question {
+fn a_question(sheet: &Worksheet<'_>, round: u32, wanted: Option<f64>) -> Question {
     let question = Question::of(&MACHINE_A).round(round);
     match wanted {
         None => question.expect(Window { low: -360.0, high: 720.0 }),
