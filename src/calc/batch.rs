@@ -2,5 +2,7 @@
 
 use super::Calculation;
 
-/// The calculations of this topic that are built, in the order of the catalogue.
-pub(super) static CALCULATIONS: &[&Calculation] = &[];
+mod bore_drift;
+
+/// The calculations of this topic, in the order of the catalogue; those that only steps need come last.
+pub(super) static CALCULATIONS: &[&Calculation] = &[&bore_drift::CALCULATION];

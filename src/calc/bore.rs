@@ -2,5 +2,10 @@
 
 use super::Calculation;
 
-/// The calculations of this topic that are built, in the order of the catalogue.
-pub(super) static CALCULATIONS: &[&Calculation] = &[];
+mod bore_next_pass;
+mod bore_wear_correction;
+mod pin_gauge_bracket;
+
+/// The calculations of this topic, in the order of the catalogue; those that only steps need come last.
+pub(super) static CALCULATIONS: &[&Calculation] =
+    &[&bore_next_pass::CALCULATION, &bore_wear_correction::CALCULATION, &pin_gauge_bracket::CALCULATION];

@@ -2,5 +2,19 @@
 
 use super::Calculation;
 
-/// The calculations of this topic that are built, in the order of the catalogue.
-pub(super) static CALCULATIONS: &[&Calculation] = &[];
+mod dial_step;
+mod distance_to_go;
+mod feed_floor_drill;
+mod feed_per_rev_from_dials;
+mod rapid_ceiling;
+mod stopping_distance;
+
+/// The calculations of this topic, in the order of the catalogue; those that only steps need come last.
+pub(super) static CALCULATIONS: &[&Calculation] = &[
+    &rapid_ceiling::CALCULATION,
+    &stopping_distance::CALCULATION,
+    &distance_to_go::CALCULATION,
+    &feed_floor_drill::CALCULATION,
+    &feed_per_rev_from_dials::CALCULATION,
+    &dial_step::CALCULATION,
+];

@@ -1,5 +1,7 @@
 //! How fast does the bore drift from piece to piece, and which piece will be the first below the limit?
 
+use crate::calc::least_squares::fit;
+use crate::calc::readings::Statistics;
 use crate::calc::{Answer, Calculation, Given, Input, Output, Refusal, Refused};
 
 pub(super) static CALCULATION: Calculation = Calculation {
@@ -38,3 +40,57 @@ pub(super) static CALCULATION: Calculation = Calculation {
         }"#,
     solve,
 };
+
+fn solve(given: &Given) -> Result<Answer, Refused> {
+    let (pieces, bores) = (given.numbers("pieces")?, given.numbers("bores")?);
+    let middle = Statistics::of(pieces).mean;
+    let rows: Vec<[f64; 2]> = pieces.iter().map(|piece| [1.0, piece - middle]).collect();
+    let line = fit::<2>(&rows, bores).map_err(|_| {
+        Refused::new("pieces", "All bores belong to one piece: a line needs at least two different ones.")
+    })?;
+    let [height, drift] = line.coefficients;
+    let intercept = height - drift * middle;
+    let deviation = line.residual_deviation().unwrap_or_default();
+    let [_, factor] = line.variance_factors;
+    let last = pieces.iter().copied().fold(f64::NEG_INFINITY, f64::max);
+    let limit = given.number("lower_limit")?;
+    Ok(Answer::new()
+        .with("drift_per_piece", drift)
+        .with("intercept", intercept)
+        .with("residual_deviation", deviation)
+        .with("drift_t", (deviation >= LEAST_DEVIATION).then(|| drift / (deviation * factor.sqrt())))
+        .with("predicted_next", height + drift * (last + 1.0 - middle))
+        .with("first_piece_below", (drift < 0.0).then(|| ((limit - intercept) / drift).floor() + 1.0)))
+}
+
+/// Below this, millimetres, the residuals are rounding and a t value means nothing.
+const LEAST_DEVIATION: f64 = 1e-12;
+
+#[cfg(test)]
+mod tests {
+    use serde_json::json;
+
+    use crate::calc::check::{holds, refuses};
+
+    // The project's own worked case.
+    #[test]
+    fn six_bores_that_get_smaller() {
+        let inputs = json!({"pieces": [1, 2, 3, 4, 5, 6], "bores": [8.007, 8.0072, 8.0069, 8.0066, 8.0064, 8.0061], "lower_limit": 8.0025});
+        let expected = json!({"drift_per_piece": -0.000_205_714_285_714, "intercept": 8.007_42, "predicted_next": 8.005_98,
+            "first_piece_below": 24});
+        holds("bore-drift", &inputs, &expected);
+    }
+
+    // NIST StRD asks the same of a line: exact data leave no residual.
+    #[test]
+    fn an_exact_line_has_no_t_value() {
+        let inputs = json!({"pieces": [1, 2, 3], "bores": [8, 8.5, 9], "lower_limit": 1});
+        holds(
+            "bore-drift",
+            &inputs,
+            &json!({"drift_per_piece": 0.5, "drift_t": null, "first_piece_below": null, "predicted_next": 9.5}),
+        );
+        refuses("bore-drift", &json!({"pieces": [1, 1, 1], "bores": [8, 8, 8], "lower_limit": 1}), "pieces");
+        refuses("bore-drift", &json!({"pieces": [1, 2, 3], "bores": [8, 8], "lower_limit": 1}), "bores");
+    }
+}

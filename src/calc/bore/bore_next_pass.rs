@@ -36,3 +36,48 @@ pub(super) static CALCULATION: Calculation = Calculation {
         }"#,
     solve,
 };
+
+fn solve(given: &Given) -> Result<Answer, Refused> {
+    let programmed = given.number("programmed_second")?;
+    let measured = given.number("measured_second")?;
+    let asked = programmed - given.number("programmed_first")?;
+    if asked.abs() <= 0.0 {
+        return Err(Refused::new(
+            "programmed_second",
+            "Both passes were programmed alike: they tell nothing about the response.",
+        ));
+    }
+    let response = (measured - given.number("measured_first")?) / asked;
+    if response <= 0.0 {
+        return Err(Refused::new(
+            "measured_second",
+            "A larger program gave no larger bore: gauge again, look at the cutter.",
+        ));
+    }
+    let step = (given.number("target_bore")? - measured) / response;
+    Ok(Answer::new()
+        .with("response_ratio", response)
+        .with("programmed_full_step", programmed + step)
+        .with("programmed_next", programmed + given.number("damping")? * step))
+}
+
+#[cfg(test)]
+mod tests {
+    use serde_json::json;
+
+    use crate::calc::check::{holds, refuses, with};
+
+    // The project's own practice job S1, second pass.
+    #[test]
+    fn the_next_pass_is_damped() {
+        let inputs = json!({"target_bore": 8.01, "programmed_first": 7.9, "measured_first": 7.889, "programmed_second": 7.96,
+            "measured_second": 7.949});
+        holds(
+            "bore-next-pass",
+            &inputs,
+            &json!({"response_ratio": 1.0, "programmed_full_step": 8.021, "programmed_next": 8.0088}),
+        );
+        refuses("bore-next-pass", &with(&inputs, "programmed_second", json!(7.9)), "programmed_second");
+        refuses("bore-next-pass", &with(&inputs, "measured_second", json!(7.88)), "measured_second");
+    }
+}

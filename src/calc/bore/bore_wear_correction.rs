@@ -27,3 +27,26 @@ pub(super) static CALCULATION: Calculation = Calculation {
     example: r#"{"target_bore": 8.0075, "measured_bore": 8.0012}"#,
     solve,
 };
+
+fn solve(given: &Given) -> Result<Answer, Refused> {
+    let change = given.number("measured_bore")? - given.number("target_bore")?;
+    Ok(Answer::new().with("radius_wear_change", change / 2.0).with("diameter_wear_change", change))
+}
+
+#[cfg(test)]
+mod tests {
+    use serde_json::json;
+
+    use crate::calc::check::holds;
+
+    // The project's own worked case; the half is common practice.
+    #[test]
+    fn a_small_bore_takes_wear_off() {
+        let inputs = json!({"target_bore": 8.0075, "measured_bore": 8.0012});
+        holds(
+            "bore-wear-correction",
+            &inputs,
+            &json!({"radius_wear_change": -0.003_15, "diameter_wear_change": -0.0063}),
+        );
+    }
+}

@@ -27,3 +27,37 @@ pub(super) static CALCULATION: Calculation = Calculation {
     example: r#"{"go_size": 8.005, "no_go_size": 8.01, "gauge_limit": 0.001}"#,
     solve,
 };
+
+fn solve(given: &Given) -> Result<Answer, Refused> {
+    let (go, no_go) = (given.number("go_size")?, given.number("no_go_size")?);
+    if no_go <= go {
+        return Err(Refused::new(
+            "no_go_size",
+            "The pin that does not go must be larger than the one that goes: swapped, a chip, a warm bore?",
+        ));
+    }
+    let bracket = (no_go - go) / (2.0 * 3.0_f64.sqrt());
+    let gauge = given.number("gauge_limit")? / 3.0_f64.sqrt();
+    Ok(Answer::new()
+        .with("bore_estimate", f64::midpoint(go, no_go))
+        .with("bracket_uncertainty", bracket)
+        .with("gauge_uncertainty", gauge)
+        .with("standard_uncertainty", bracket.hypot(gauge)))
+}
+
+#[cfg(test)]
+mod tests {
+    use serde_json::json;
+
+    use crate::calc::check::{holds, near, refuses, with};
+
+    // JCGM 100:2008 4.3.7: a rectangle of half width a has the standard uncertainty a / sqrt 3.
+    #[test]
+    fn between_two_pins_every_size_is_as_likely() {
+        let inputs = json!({"go_size": 8.005, "no_go_size": 8.01, "gauge_limit": 0.001});
+        holds("pin-gauge-bracket", &inputs, &json!({"bore_estimate": 8.0075}));
+        near("pin-gauge-bracket", &inputs, "bracket_uncertainty", 0.001_443_375_672_974, 1e-12);
+        near("pin-gauge-bracket", &inputs, "gauge_uncertainty", 0.000_577_350_269_19, 1e-12);
+        refuses("pin-gauge-bracket", &with(&inputs, "no_go_size", json!(8.005)), "no_go_size");
+    }
+}

@@ -1,5 +1,6 @@
 //! In which steps shall a hole be pecked, and is it deep enough to need pecking?
 
+use crate::calc::limits;
 use crate::calc::{Answer, Calculation, Given, Input, Output, Refusal, Refused};
 
 pub(super) static CALCULATION: Calculation = Calculation {
@@ -33,3 +34,70 @@ pub(super) static CALCULATION: Calculation = Calculation {
         }"#,
     solve,
 };
+
+/// What is left of the depth counts only above this, millimetres.
+const LEFT_OVER: f64 = 1e-6;
+/// More pecks than this are refused.
+const MOST_PECKS: usize = 1000;
+
+fn solve(given: &Given) -> Result<Answer, Refused> {
+    let (depth, ratio) = (given.number("depth")?, given.number("peck_ratio")?);
+    let (mut peck, least) = (given.number("first_peck")?, given.number("least_peck")?);
+    if least > peck {
+        return Err(Refused::new("least_peck", "The least peck is greater than the first peck."));
+    }
+    let mut depths: Vec<f64> = Vec::new();
+    let mut increments = Vec::new();
+    let mut reached = 0.0;
+    while depth - reached > LEFT_OVER {
+        if depths.len() == MOST_PECKS {
+            return Err(Refused::new("least_peck", "The pecks are so small that more than 1,000 are needed."));
+        }
+        let step = peck.min(depth - reached);
+        reached += step;
+        depths.push(reached);
+        increments.push(step);
+        peck = (ratio * peck).max(least);
+    }
+    let depth_ratio = depth / given.number("drill_diameter")?;
+    let count = depths.len();
+    Ok(Answer::new()
+        .with("depth_ratio", depth_ratio)
+        .with("drilling_way", way(depth_ratio))
+        .with("peck_depths", depths)
+        .with("peck_increments", increments)
+        .with("peck_count", count))
+}
+
+fn way(depth_ratio: f64) -> &'static str {
+    if limits::within(depth_ratio, 3.0) {
+        "continuous"
+    } else if limits::within(depth_ratio, 8.0) {
+        "peck"
+    } else {
+        "special"
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use serde_json::json;
+
+    use crate::calc::check::{holds, refuses, with};
+
+    // The project's own worked case; a shop rule, not a standard.
+    #[test]
+    fn eight_diameters_in_nine_pecks() {
+        let inputs = json!({"depth": 24, "drill_diameter": 3, "first_peck": 6, "peck_ratio": 0.7, "least_peck": 2});
+        holds("peck-schedule", &inputs, &json!({"depth_ratio": 8.0, "drilling_way": "peck", "peck_count": 9}));
+        holds("peck-schedule", &with(&inputs, "depth", json!(9)), &json!({"drilling_way": "continuous"}));
+        holds("peck-schedule", &with(&inputs, "depth", json!(25)), &json!({"drilling_way": "special"}));
+    }
+
+    #[test]
+    fn least_pecks_that_make_no_sense_are_refused() {
+        let inputs = json!({"depth": 24, "drill_diameter": 3, "first_peck": 6, "peck_ratio": 0.7, "least_peck": 7});
+        refuses("peck-schedule", &inputs, "least_peck");
+        refuses("peck-schedule", &with(&inputs, "least_peck", json!(0.001)), "least_peck");
+    }
+}

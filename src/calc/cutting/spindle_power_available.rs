@@ -1,5 +1,7 @@
 //! How much power and torque has the spindle at a speed below or above its base speed?
 
+use std::f64::consts::PI;
+
 use crate::calc::{Answer, Calculation, Given, Input, Output, Refused};
 
 pub(super) static CALCULATION: Calculation = Calculation {
@@ -25,3 +27,31 @@ pub(super) static CALCULATION: Calculation = Calculation {
     example: r#"{"rated_power": 7.5, "base_speed": 1500, "spindle_speed": 900}"#,
     solve,
 };
+
+fn solve(given: &Given) -> Result<Answer, Refused> {
+    let speed = given.number("spindle_speed")?;
+    let power = given.number("rated_power")? * (speed / given.number("base_speed")?).min(1.0);
+    Ok(Answer::new()
+        .with("available_power", power)
+        .with("available_torque", power * 1000.0 / (2.0 * PI * speed / 60.0)))
+}
+
+#[cfg(test)]
+mod tests {
+    use serde_json::json;
+
+    use crate::calc::check::{holds, near, with};
+
+    // Motor characteristic: constant torque below the base speed, constant power above.
+    #[test]
+    fn half_the_base_speed_has_half_the_power() {
+        let inputs = json!({"rated_power": 7.5, "base_speed": 1500, "spindle_speed": 750});
+        holds("spindle-power-available", &inputs, &json!({"available_power": 3.75}));
+        holds(
+            "spindle-power-available",
+            &with(&inputs, "spindle_speed", json!(3000)),
+            &json!({"available_power": 7.5}),
+        );
+        near("spindle-power-available", &inputs, "available_torque", 47.746_482_927_568_6, 1e-9);
+    }
+}

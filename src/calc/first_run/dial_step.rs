@@ -24,3 +24,32 @@ pub(super) static CALCULATION: Calculation = Calculation {
         }"#,
     solve,
 };
+
+fn solve(given: &Given) -> Result<Answer, Refused> {
+    let limit = given.number("limit")?;
+    let steps = given.numbers("dial_steps")?.iter().copied();
+    let step = if given.word("rule")? == "at-least" {
+        steps.filter(|step| *step >= limit).min_by(f64::total_cmp)
+    } else {
+        steps.filter(|step| *step <= limit).max_by(f64::total_cmp)
+    };
+    Ok(Answer::new().with("dial_step", step))
+}
+
+#[cfg(test)]
+mod tests {
+    use serde_json::json;
+
+    use crate::calc::check::{holds, with};
+
+    // Rounding to the safe side, common practice; the first is the project's own worked case.
+    #[test]
+    fn a_floor_goes_up_and_a_ceiling_goes_down() {
+        let steps = json!([10, 20, 30, 40, 50, 60, 70, 80, 90, 100]);
+        let inputs = json!({"limit": 56.756_147_865_4, "dial_steps": steps, "rule": "at-least"});
+        holds("dial-step", &inputs, &json!({"dial_step": 60.0}));
+        holds("dial-step", &with(&inputs, "rule", json!("at-most")), &json!({"dial_step": 50.0}));
+        holds("dial-step", &with(&inputs, "limit", json!(60)), &json!({"dial_step": 60.0}));
+        holds("dial-step", &with(&inputs, "limit", json!(101)), &json!({"dial_step": null}));
+    }
+}

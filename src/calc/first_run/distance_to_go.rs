@@ -29,3 +29,31 @@ pub(super) static CALCULATION: Calculation = Calculation {
         }"#,
     solve,
 };
+
+fn solve(given: &Given) -> Result<Answer, Refused> {
+    let (now, target) = (given.number("program_z_now")?, given.number("program_z_target")?);
+    let (register, length) = (given.number("z_register")?, given.number("tool_length")?);
+    Ok(Answer::new()
+        .with("distance_to_go", target - now)
+        .with("machine_z_now", now + register + length)
+        .with("machine_z_end", target + register + length))
+}
+
+#[cfg(test)]
+mod tests {
+    use serde_json::json;
+
+    use crate::calc::check::holds;
+
+    // The project's own worked case; the sum is the definition of a work offset with a positive length (RS274/NGC).
+    #[test]
+    fn the_screen_shows_the_way_down_as_minus() {
+        let inputs =
+            json!({"program_z_now": 30, "program_z_target": -2.35, "z_register": -372.796, "tool_length": 107.588});
+        holds(
+            "distance-to-go",
+            &inputs,
+            &json!({"distance_to_go": -32.35, "machine_z_now": -235.208, "machine_z_end": -267.558}),
+        );
+    }
+}

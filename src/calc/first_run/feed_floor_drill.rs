@@ -32,3 +32,32 @@ pub(super) static CALCULATION: Calculation = Calculation {
         }"#,
     solve,
 };
+
+fn solve(given: &Given) -> Result<Answer, Refused> {
+    let half_point = (given.number("point_angle")? / 2.0).to_radians();
+    let chip = given.number("feed_per_rev")? / 2.0 * half_point.sin();
+    let minimum = given.number("minimum_chip_ratio")? * given.number("edge_radius")? / 1000.0;
+    let floor = 100.0 * given.number("chip_margin")? * minimum / chip;
+    Ok(Answer::new()
+        .with("chip_thickness", chip)
+        .with("minimum_chip", minimum)
+        .with("feed_floor", floor)
+        .with("programmed_feed_rubs", floor > 100.0 + 1e-10))
+}
+
+#[cfg(test)]
+mod tests {
+    use serde_json::json;
+
+    use crate::calc::check::{holds, with};
+
+    // The project's own worked case; the ratio of the least chip is a handbook-type figure.
+    #[test]
+    fn a_three_millimetre_drill_must_not_go_under_57_percent() {
+        let inputs = json!({"feed_per_rev": 0.06, "point_angle": 140, "edge_radius": 20, "minimum_chip_ratio": 0.4, "chip_margin": 2});
+        let expected = json!({"chip_thickness": 0.028_190_778_623_577_25, "minimum_chip": 0.008, "feed_floor": 56.756_147_865_381_99,
+            "programmed_feed_rubs": false});
+        holds("feed-floor-drill", &inputs, &expected);
+        holds("feed-floor-drill", &with(&inputs, "feed_per_rev", json!(0.02)), &json!({"programmed_feed_rubs": true}));
+    }
+}

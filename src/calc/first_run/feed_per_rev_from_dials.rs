@@ -21,3 +21,23 @@ pub(super) static CALCULATION: Calculation = Calculation {
     example: r#"{"feed_per_rev": 0.06, "feed_dial": 50, "spindle_dial": 110}"#,
     solve,
 };
+
+fn solve(given: &Given) -> Result<Answer, Refused> {
+    let programmed = given.number("feed_per_rev")?;
+    let actual = programmed * given.number("feed_dial")? / given.number("spindle_dial")?;
+    Ok(Answer::new().with("actual_feed_per_rev", actual))
+}
+
+#[cfg(test)]
+mod tests {
+    use serde_json::json;
+
+    use crate::calc::check::holds;
+
+    // Common practice: feed down and spindle up make the chip thinner twice.
+    #[test]
+    fn both_dials_count() {
+        let inputs = json!({"feed_per_rev": 0.1, "feed_dial": 50, "spindle_dial": 125});
+        holds("feed-per-rev-from-dials", &inputs, &json!({"actual_feed_per_rev": 0.04}));
+    }
+}

@@ -12,7 +12,7 @@ use statrs::function::erf::erfc;
 const MOST_FREEDOM_BY_BETA: f64 = 1e4;
 
 /// Returns the probability that Student's t with at least one degree of freedom lies below `t`.
-pub(super) fn below(t: f64, freedom: f64) -> f64 {
+pub(in crate::calc) fn below(t: f64, freedom: f64) -> f64 {
     if freedom > MOST_FREEDOM_BY_BETA {
         normal_below(as_normal(t, freedom))
     } else if t.abs() < 1.0 {

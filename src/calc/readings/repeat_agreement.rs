@@ -1,5 +1,6 @@
 //! Do two measurements of one thing agree within their expanded uncertainties?
 
+use crate::calc::limits;
 use crate::calc::{Answer, Calculation, Given, Input, Output, Refused};
 
 pub(super) static CALCULATION: Calculation = Calculation {
@@ -30,3 +31,33 @@ pub(super) static CALCULATION: Calculation = Calculation {
         }"#,
     solve,
 };
+
+fn solve(given: &Given) -> Result<Answer, Refused> {
+    let difference = given.number("second_value")? - given.number("first_value")?;
+    let both = given.number("first_expanded_uncertainty")?.hypot(given.number("second_expanded_uncertainty")?);
+    let ratio = difference.abs() / both;
+    Ok(Answer::new()
+        .with("difference", difference)
+        .with("agreement_ratio", ratio)
+        .with("agrees", limits::within(ratio, 1.0)))
+}
+
+#[cfg(test)]
+mod tests {
+    use serde_json::json;
+
+    use crate::calc::check::{holds, with};
+
+    // The project's own worked case (normalised error, as in comparisons of measurements).
+    #[test]
+    fn a_difference_beyond_both_uncertainties_does_not_agree() {
+        let inputs = json!({"first_value": -187.4632, "first_expanded_uncertainty": 0.0031, "second_value": -187.4571,
+            "second_expanded_uncertainty": 0.0034});
+        holds(
+            "repeat-agreement",
+            &inputs,
+            &json!({"difference": 0.0061, "agreement_ratio": 1.325_773_719_962_92, "agrees": false}),
+        );
+        holds("repeat-agreement", &with(&inputs, "second_value", json!(-187.46)), &json!({"agrees": true}));
+    }
+}

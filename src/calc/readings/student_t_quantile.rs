@@ -1,5 +1,6 @@
 //! Which value does Student's t stay below with a given probability?
 
+use crate::calc::readings::student_t;
 use crate::calc::{Answer, Calculation, Given, Input, Output, Refused};
 
 pub(super) static CALCULATION: Calculation = Calculation {
@@ -24,3 +25,70 @@ pub(super) static CALCULATION: Calculation = Calculation {
     example: r#"{"probability": 0.975, "degrees_of_freedom": 4}"#,
     solve,
 };
+
+fn solve(given: &Given) -> Result<Answer, Refused> {
+    let (probability, freedom) = (given.number("probability")?, given.number("degrees_of_freedom")?);
+    Ok(Answer::new().with("quantile", student_t::quantile(probability, freedom)))
+}
+
+#[cfg(test)]
+mod tests {
+    use serde_json::json;
+
+    use crate::calc::check::near;
+
+    // JCGM 100:2008 table G.2 (two-sided 95 % and 99 %) and H.1.6 (t at 99 % for 16).
+    #[test]
+    fn the_printed_table_comes_out() {
+        for (probability, freedom, printed) in [
+            (0.975, 1.0, 12.71),
+            (0.975, 2.0, 4.30),
+            (0.975, 4.0, 2.78),
+            (0.975, 10.0, 2.23),
+            (0.995, 16.0, 2.92),
+            (0.995, 50.0, 2.68),
+        ] {
+            near(
+                "student-t-quantile",
+                &json!({"probability": probability, "degrees_of_freedom": freedom}),
+                "quantile",
+                printed,
+                0.005,
+            );
+        }
+    }
+
+    // scipy 1.17.1, stats.t.ppf.
+    #[test]
+    fn fractional_and_large_degrees_of_freedom() {
+        for (probability, freedom, computed) in [
+            (0.975, 16.75, 2.112_216_902_315_131_6),
+            (0.975, 9_999.0, 1.960_201_263_621_357),
+            (0.975, 1e6, 1.959_966_356_814_107),
+            (0.025, 3.0, -3.182_446_305_283_708_6),
+            (0.95, 1.0, 6.313_751_514_675_037),
+            (0.999, 2.5, 13.822_193_110_865_96),
+        ] {
+            near(
+                "student-t-quantile",
+                &json!({"probability": probability, "degrees_of_freedom": freedom}),
+                "quantile",
+                computed,
+                2e-9,
+            );
+        }
+        near(
+            "student-t-quantile",
+            &json!({"probability": 0.975, "degrees_of_freedom": "infinite"}),
+            "quantile",
+            1.959_963_984_540_054,
+            1e-12,
+        );
+    }
+
+    // The median of a symmetric distribution.
+    #[test]
+    fn the_middle_is_zero() {
+        near("student-t-quantile", &json!({"probability": 0.5, "degrees_of_freedom": 3}), "quantile", 0.0, 1e-12);
+    }
+}

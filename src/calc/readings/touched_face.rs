@@ -26,3 +26,28 @@ pub(super) static CALCULATION: Calculation = Calculation {
     example: r#"{"reading": -317.4046, "tip_radius": 5.0, "tip_stands_on": "minus-side"}"#,
     solve,
 };
+
+fn solve(given: &Given) -> Result<Answer, Refused> {
+    let (reading, radius) = (given.number("reading")?, given.number("tip_radius")?);
+    let face = if given.word("tip_stands_on")? == "plus-side" { reading - radius } else { reading + radius };
+    Ok(Answer::new().with("face_position", face))
+}
+
+#[cfg(test)]
+mod tests {
+    use serde_json::json;
+
+    use crate::calc::check::{holds, with};
+
+    // The project's own worked case; the sign rule is common practice.
+    #[test]
+    fn the_radius_goes_towards_the_face() {
+        let inputs = json!({"reading": -317.4046, "tip_radius": 5, "tip_stands_on": "minus-side"});
+        holds("touched-face", &inputs, &json!({"face_position": -312.4046}));
+        holds(
+            "touched-face",
+            &with(&inputs, "tip_stands_on", json!("plus-side")),
+            &json!({"face_position": -322.4046}),
+        );
+    }
+}

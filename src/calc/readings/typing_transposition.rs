@@ -25,3 +25,34 @@ pub(super) static CALCULATION: Calculation = Calculation {
     example: r#"{"first_value": 37.421, "second_value": 37.412, "least_count": 0.001}"#,
     solve,
 };
+
+fn solve(given: &Given) -> Result<Answer, Refused> {
+    let difference = given.number("first_value")? - given.number("second_value")?;
+    let counts = (difference / given.number("least_count")?).round();
+    let swap_likely = counts.abs() > 0.0 && (counts % 9.0).abs() <= 0.0;
+    Ok(Answer::new().with("counts", counts).with("swap_likely", swap_likely))
+}
+
+#[cfg(test)]
+mod tests {
+    use serde_json::json;
+
+    use crate::calc::check::{holds, with};
+
+    // Casting out nines: 421 and 412 differ by one nine.
+    #[test]
+    fn swapped_digits_differ_by_nines() {
+        let inputs = json!({"first_value": 37.421, "second_value": 37.412, "least_count": 0.001});
+        holds("typing-transposition", &inputs, &json!({"counts": 9, "swap_likely": true}));
+        holds(
+            "typing-transposition",
+            &with(&inputs, "first_value", json!(37.413)),
+            &json!({"counts": 1, "swap_likely": false}),
+        );
+        holds(
+            "typing-transposition",
+            &with(&inputs, "first_value", json!(37.412)),
+            &json!({"counts": 0, "swap_likely": false}),
+        );
+    }
+}

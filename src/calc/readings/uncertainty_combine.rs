@@ -1,5 +1,6 @@
 //! What is the combined and the expanded uncertainty of a result with several contributions?
 
+use crate::calc::readings::student_t;
 use crate::calc::{Answer, Calculation, Given, Input, Output, Refusal, Refused};
 
 const FIELDS: &[Input] = &[
@@ -50,3 +51,67 @@ pub(super) static CALCULATION: Calculation = Calculation {
         }"#,
     solve,
 };
+
+fn solve(given: &Given) -> Result<Answer, Refused> {
+    let contributions = given.records("contributions")?;
+    let mut variance = 0.0;
+    let mut over_freedom = 0.0;
+    for contribution in contributions {
+        let part = contribution.number("sensitivity")? * contribution.number("standard_uncertainty")?;
+        let freedom = contribution.number("degrees_of_freedom")?;
+        variance += part * part;
+        if freedom.is_finite() {
+            over_freedom += (part * part) * (part * part) / freedom;
+        }
+    }
+    if variance <= 0.0 {
+        return Err(Refused::new("contributions", "All contributions are zero: there is nothing to combine."));
+    }
+    let combined = variance.sqrt();
+    let freedom = if over_freedom > 0.0 { variance * variance / over_freedom } else { f64::INFINITY };
+    let upper = f64::midpoint(1.0, given.number("coverage_probability")?);
+    let factor = student_t::quantile(upper, freedom.max(1.0));
+    Ok(Answer::new()
+        .with("combined_uncertainty", combined)
+        .with("effective_degrees_of_freedom", freedom)
+        .with("coverage_factor", factor)
+        .with("expanded_uncertainty", factor * combined)
+        .with("expanded_uncertainty_k2", 2.0 * combined))
+}
+
+#[cfg(test)]
+mod tests {
+    use serde_json::json;
+
+    use crate::calc::check::{holds, near, refuses};
+
+    // JCGM 100:2008 H.1 (end gauge), nanometres: u_c = 32 (31.66), nu_eff = 16.7 before truncation.
+    #[test]
+    fn the_end_gauge_of_the_gum() {
+        let inputs = json!({"contributions": [
+            {"standard_uncertainty": 25, "degrees_of_freedom": 18},
+            {"standard_uncertainty": 9.681_941_954, "degrees_of_freedom": 25.6},
+            {"standard_uncertainty": 2.886_787_315, "degrees_of_freedom": 50},
+            {"standard_uncertainty": 16.599_027_06, "degrees_of_freedom": 2}], "coverage_probability": 0.99});
+        near("uncertainty-combine", &inputs, "combined_uncertainty", 31.66, 0.005);
+        near("uncertainty-combine", &inputs, "effective_degrees_of_freedom", 16.7, 0.1);
+    }
+
+    // JCGM 100:2008 G.4: four equal contributions of ten degrees of freedom make forty.
+    #[test]
+    fn equal_contributions_add_their_degrees_of_freedom() {
+        let one = json!({"standard_uncertainty": 1, "degrees_of_freedom": 10});
+        let inputs = json!({"contributions": [one, one, one, one]});
+        holds(
+            "uncertainty-combine",
+            &inputs,
+            &json!({"combined_uncertainty": 2.0, "effective_degrees_of_freedom": 40.0}),
+        );
+    }
+
+    #[test]
+    fn nothing_to_combine_is_refused() {
+        refuses("uncertainty-combine", &json!({"contributions": [{"standard_uncertainty": 0}]}), "contributions");
+        refuses("uncertainty-combine", &json!({"contributions": []}), "contributions");
+    }
+}
