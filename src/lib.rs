@@ -7,9 +7,12 @@
 
 pub mod calc;
 pub mod checklist;
+pub mod cli;
 pub mod job;
+pub mod plain;
 pub mod quantity;
 pub mod scene;
 pub mod session;
 pub mod session_log;
 pub mod steps;
+pub mod wire;

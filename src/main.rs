@@ -1,3 +1,7 @@
 //! The `setwright` command: parse, call, exit code.
 
-fn main() {}
+use std::process::ExitCode;
+
+fn main() -> ExitCode {
+    setwright::cli::run()
+}

@@ -1,0 +1,176 @@
+//! The arguments.
+
+use std::path::PathBuf;
+
+use clap::{Args, Parser, Subcommand};
+use clap_complete::Shell;
+
+/// Walks one person through a fixture setup on a milling machine with a rotary axis.
+///
+/// Asks for each reading, computes the next move with its uncertainty, catches the slip before it scraps a part, and
+/// keeps every session as an auditable log. It does sums and asks questions; it does not move the machine.
+#[derive(Debug, Parser)]
+#[command(
+    name = "setwright",
+    version,
+    after_help = "Exit codes: 0 done, 1 failed, 2 usage, 3 audited: not all within, 4 audited: a recomputation differs, 65 damaged or bad data, 66 no such input, 69 made by a newer version, 75 locked by another terminal, 129 130 143 ended by a signal."
+)]
+pub(super) struct Arguments {
+    #[command(subcommand)]
+    pub(super) task: Option<Task>,
+}
+
+/// What to do.
+#[derive(Debug, Subcommand)]
+pub(super) enum Task {
+    /// Start a session; without a card, the practice job
+    Follow(Follow),
+    /// Go on with an unfinished session
+    Resume(Resume),
+    /// Read a session without touching it
+    Review(Review),
+    /// List the sessions
+    Sessions {
+        /// As JSON
+        #[arg(long)]
+        json: bool,
+    },
+    /// Check the chain of a log and make every calculation again
+    Audit(Audit),
+    /// Make one calculation: JSON in, JSON out
+    Reckon(Reckon),
+    /// Make and check job cards
+    Card {
+        /// What to do with a card
+        #[command(subcommand)]
+        task: CardTask,
+    },
+    /// Show where everything is kept
+    Places,
+    /// Print a completion script
+    Completions {
+        /// For which shell
+        shell: Shell,
+    },
+    /// Print the manual page
+    Man,
+}
+
+/// How a session is shown.
+#[derive(Debug, Clone, Args)]
+pub(super) struct Face {
+    /// Initials of who is at the machine
+    #[arg(long, value_name = "INITIALS")]
+    pub(super) by: Option<String>,
+    /// Line by line, for screen readers, plain terminals and pipes
+    #[arg(long, conflicts_with = "wire")]
+    pub(super) plain: bool,
+    /// JSON Lines both ways, for a rig
+    #[arg(long)]
+    pub(super) wire: bool,
+    /// Sync every event twice, as on removable media
+    #[arg(long)]
+    pub(super) paranoid: bool,
+    /// Draw with plain ASCII only
+    #[arg(long)]
+    pub(super) ascii: bool,
+}
+
+/// Start a session.
+#[derive(Debug, Args)]
+pub(super) struct Follow {
+    /// Job card file, or the name of a practice card
+    pub(super) card: Option<String>,
+    /// Start from the card of an old session
+    #[arg(long, value_name = "SESSION", conflicts_with = "card")]
+    pub(super) from: Option<String>,
+    /// List every question that can be asked, with its permanent id, and stop
+    #[arg(long)]
+    pub(super) asks: bool,
+    /// With --asks: as JSON
+    #[arg(long, requires = "asks")]
+    pub(super) json: bool,
+    #[command(flatten)]
+    pub(super) face: Face,
+}
+
+/// Go on with a session.
+#[derive(Debug, Args)]
+pub(super) struct Resume {
+    /// Name, part of a name, or file; without it, the newest unfinished one
+    pub(super) session: Option<String>,
+    /// Set a finished but wrong last line aside in a file of its own and go on before it
+    #[arg(long)]
+    pub(super) set_aside_tail: bool,
+    #[command(flatten)]
+    pub(super) face: Face,
+}
+
+/// Read a session.
+#[derive(Debug, Args)]
+pub(super) struct Review {
+    /// Name, part of a name, or file; without it, the newest one
+    pub(super) session: Option<String>,
+    /// Go on showing what another terminal writes
+    #[arg(long)]
+    pub(super) follow: bool,
+    /// As JSON
+    #[arg(long)]
+    pub(super) json: bool,
+    /// As text, line by line
+    #[arg(long)]
+    pub(super) plain: bool,
+    /// Draw with plain ASCII only
+    #[arg(long)]
+    pub(super) ascii: bool,
+}
+
+/// Check logs.
+#[derive(Debug, Args)]
+pub(super) struct Audit {
+    /// Names, parts of names, or files
+    #[arg(required = true)]
+    pub(super) sessions: Vec<String>,
+    /// The head that was written down elsewhere, 64 digits, blanks allowed
+    #[arg(long, value_name = "HEAD")]
+    pub(super) expect: Option<String>,
+    /// As JSON
+    #[arg(long)]
+    pub(super) json: bool,
+}
+
+/// Make calculations.
+#[derive(Debug, Args)]
+pub(super) struct Reckon {
+    /// Name of the calculation
+    pub(super) name: Option<String>,
+    /// Question, formula, units, limits, source, example
+    #[arg(long, requires = "name")]
+    pub(super) about: bool,
+    /// List every calculation
+    #[arg(long, conflicts_with_all = ["name", "lines"])]
+    pub(super) list: bool,
+    /// JSON Lines: {"name": ..., "inputs": {...}} in, one answer a line out
+    #[arg(long, conflicts_with = "name")]
+    pub(super) lines: bool,
+}
+
+/// Job cards.
+#[derive(Debug, Subcommand)]
+pub(super) enum CardTask {
+    /// Write a card to start from (a practice card); never writes over a file
+    New {
+        /// Where; without it, to standard output
+        file: Option<PathBuf>,
+        /// Start from the inch card
+        #[arg(long)]
+        inch: bool,
+    },
+    /// Check a card and name every fault with its path and a hint
+    Check {
+        /// The card
+        file: PathBuf,
+    },
+    /// Print the schema of a card (JSON Schema)
+    Schema,
+}

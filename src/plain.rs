@@ -1,0 +1,155 @@
+//! The plain face: the same session line by line, for screen readers, plain terminals and pipes. No escapes, no boxes.
+
+mod words;
+
+use std::io::{self, BufRead, Read, Write};
+
+use crate::checklist::{Command, Happening};
+use crate::session::{Outcome, Session, trail};
+use crate::wire::{Ended, Opening, WireError, is_initials};
+
+/// The longest line that is read, in bytes.
+const LONGEST_LINE: u64 = 65_536;
+
+/// Plays a session over a pair of streams.
+pub fn run(
+    opening: Box<Opening<'_>>,
+    by: Option<&str>,
+    input: &mut dyn BufRead,
+    output: &mut dyn Write,
+) -> Result<Ended, WireError> {
+    writeln!(output, "{}\n", words::GENERAL_CAUTION)?;
+    let Some(by) = who(by, input, output)? else { return Ok(Ended::Left) };
+    let mut session = opening(&by)?;
+    writeln!(output, "Session {}\n{}\n", session.name(), words::HELP_LINE)?;
+    for notice in session.log().notices() {
+        writeln!(output, "{notice}")?;
+    }
+    let mut shown = words::Shown::default();
+    loop {
+        shown.page(&session, output)?;
+        output.flush()?;
+        let Some(line) = read_line(input)? else { break };
+        match act(&mut session, line.trim(), output)? {
+            Going::On => {}
+            Going::Away => break,
+        }
+        if session.progress().is_sealed() {
+            writeln!(output, "Sealed. Head: {}", crate::session_log::witness(&session.log().head()))?;
+            return Ok(Ended::Sealed);
+        }
+    }
+    writeln!(output, "\nEverything is saved. To go on: setwright resume {}", session.name())?;
+    Ok(Ended::Left)
+}
+
+enum Going {
+    On,
+    Away,
+}
+
+fn who(by: Option<&str>, input: &mut dyn BufRead, output: &mut dyn Write) -> Result<Option<String>, WireError> {
+    if let Some(by) = by {
+        return Ok(Some(by.to_owned()));
+    }
+    loop {
+        write!(output, "Who is at the machine? Initials: ")?;
+        output.flush()?;
+        let Some(line) = read_line(input)? else { return Ok(None) };
+        let typed = line.trim();
+        if is_initials(typed) {
+            return Ok(Some(typed.to_owned()));
+        }
+        writeln!(output, "One to twelve letters or digits, such as KT.")?;
+    }
+}
+
+/// Does what a line says: a command after a colon, otherwise an answer.
+fn act(session: &mut Session, line: &str, output: &mut dyn Write) -> Result<Going, WireError> {
+    if line.is_empty() {
+        return Ok(Going::On);
+    }
+    let Some(command) = line.strip_prefix(':') else {
+        let outcome = session.take(&Command::Enter { text: line.to_owned(), sure: None })?;
+        report(session, &outcome, output)?;
+        return Ok(Going::On);
+    };
+    let (word, rest) = command.split_once(char::is_whitespace).unwrap_or((command, ""));
+    let rest = rest.trim();
+    let outcome = match word {
+        "leave" => return Ok(Going::Away),
+        "help" => return told(output, words::HELP),
+        "trail" => return show_trail(session, output),
+        "sure" => session.sure(rest)?,
+        other => match command_of(session, other, rest) {
+            Ok(command) => session.take(&command)?,
+            Err(why) => return told(output, &why),
+        },
+    };
+    report(session, &outcome, output)?;
+    Ok(Going::On)
+}
+
+fn command_of(session: &Session, word: &str, rest: &str) -> Result<Command, String> {
+    let two = || rest.split_once(char::is_whitespace).map(|(first, why)| (first.to_owned(), why.trim().to_owned()));
+    Ok(match word {
+        "strike" => {
+            let (seq, why) = two().ok_or("Type it as: :strike 12 why it was wrong")?;
+            let seq = seq.parse().map_err(|_| "Type it as: :strike 12 why it was wrong".to_owned())?;
+            Command::Strike { seq, why }
+        }
+        "again" => {
+            let (gate, why) = two().ok_or("Type it as: :again GATE why")?;
+            Command::Again { gate, why }
+        }
+        "go-on" => {
+            let (gate, why) = two().ok_or("Type it as: :go-on GATE why it is right to go on")?;
+            Command::Concede { gate, why, by: session.by().to_owned() }
+        }
+        "happened" => {
+            let words: Vec<&str> = Happening::ALL.iter().map(|happening| happening.word()).collect();
+            let what = Happening::named(rest).ok_or_else(|| format!("One of: {}", words.join(", ")))?;
+            Command::Happened { what }
+        }
+        "note" => Command::Note { text: rest.to_owned() },
+        "seal" => Command::Seal,
+        _ => return Err(format!("`:{word}` is not known. {}", words::HELP_LINE)),
+    })
+}
+
+fn told(output: &mut dyn Write, text: &str) -> Result<Going, WireError> {
+    writeln!(output, "{text}")?;
+    Ok(Going::On)
+}
+
+fn show_trail(session: &Session, output: &mut dyn Write) -> Result<Going, WireError> {
+    for line in trail(session.log().events(), session.progress().entries()) {
+        let fate = line.struck.map(|why| format!(" CROSSED OUT: {why}")).unwrap_or_default();
+        let void = if line.void { " VOID" } else { "" };
+        writeln!(output, "{:>4} {} {}{fate}{void}", line.seq, line.by, line.text)?;
+    }
+    Ok(Going::On)
+}
+
+/// Says what became of an input; what was understood is echoed with its unit.
+fn report(session: &Session, outcome: &Outcome, output: &mut dyn Write) -> Result<(), WireError> {
+    match outcome {
+        Outcome::Recorded(all) => {
+            let last = all.last().copied().unwrap_or_default();
+            let entry = session.progress().entries().iter().find(|entry| entry.seq == last);
+            let echo = entry.map(|entry| format!("= {}, ", entry.value)).unwrap_or_default();
+            writeln!(output, "{echo}saved as {last}.")?;
+        }
+        Outcome::Refused(why) => writeln!(output, "Not taken. {why}")?,
+        Outcome::Doubt(doubt) => {
+            writeln!(output, "SURE? {}\nType the value again if it was a slip, or: :sure because ...", doubt.question)?;
+        }
+    }
+    Ok(())
+}
+
+fn read_line(input: &mut dyn BufRead) -> io::Result<Option<String>> {
+    let mut line = Vec::new();
+    let read = input.take(LONGEST_LINE).read_until(b'\n', &mut line)?;
+    Ok((read > 0).then(|| String::from_utf8_lossy(&line).into_owned()))
+}
