@@ -16,3 +16,4 @@ pub mod session;
 pub mod session_log;
 pub mod steps;
 pub mod wire;
+pub mod workbook;

@@ -8,6 +8,7 @@ use directories::ProjectDirs;
 use crate::cli::failure::Failure;
 use crate::session::House;
 use crate::session_log::FixedClock;
+use crate::workbook::Options;
 
 /// What the environment says.
 pub(super) struct Surroundings {
@@ -16,6 +17,7 @@ pub(super) struct Surroundings {
     test_ids: Option<String>,
     no_color: bool,
     dumb: bool,
+    plain_letters: bool,
     interactive: bool,
 }
 
@@ -31,8 +33,17 @@ pub(super) fn look() -> Surroundings {
         test_ids: text("SETWRIGHT_TEST_IDS"),
         no_color: text("NO_COLOR").is_some(),
         dumb: text("TERM").is_some_and(|terminal| terminal == "dumb"),
+        plain_letters: plain_letters(),
         interactive: super::both_ends_are_terminals(),
     }
+}
+
+/// The locale says whether more than ASCII can be drawn.
+fn plain_letters() -> bool {
+    let set = ["LC_ALL", "LC_CTYPE", "LANG"]
+        .iter()
+        .find_map(|name| std::env::var(name).ok().filter(|value| !value.is_empty()));
+    set.is_some_and(|locale| locale == "C" || locale == "POSIX")
 }
 
 /// XDG variables win where they are set, also on systems whose own rule is another.
@@ -53,9 +64,9 @@ impl Surroundings {
         self.interactive
     }
 
-    /// Returns whether colours are wanted.
-    pub(super) const fn wants_colour(&self) -> bool {
-        !self.no_color
+    /// Returns how the screen is to look.
+    pub(super) fn screen(&self, by: Option<&str>, ascii: bool) -> Options {
+        Options { by: by.map(str::to_owned), colour: !self.no_color, ascii: ascii || self.plain_letters }
     }
 
     /// Returns the folders of this program, with the fixed clock and ids of a test.

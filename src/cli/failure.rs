@@ -7,6 +7,7 @@ use crate::job::CardFaults;
 use crate::session::SessionError;
 use crate::session_log::{ErrorClass, LogError};
 use crate::wire::WireError;
+use crate::workbook::WorkbookError;
 
 /// Why a command ended without doing what it was asked.
 #[derive(Debug)]
@@ -101,6 +102,17 @@ impl From<WireError> for Failure {
             WireError::Session(error) => error.into(),
             WireError::Stream(error) if error.kind() == io::ErrorKind::BrokenPipe => Self::quiet(),
             WireError::Stream(error) => Self::stream(error),
+        }
+    }
+}
+
+impl From<WorkbookError> for Failure {
+    fn from(error: WorkbookError) -> Self {
+        match error {
+            WorkbookError::Session(error) => error.into(),
+            WorkbookError::Terminal(error) => Self::failed(format!(
+                "The terminal cannot be used ({error}). Everything recorded is saved. Try --plain."
+            )),
         }
     }
 }

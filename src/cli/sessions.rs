@@ -15,12 +15,42 @@ use crate::plain;
 use crate::session::{House, Session, Standing, overviews, review as read_session, session_name};
 use crate::session_log::{WrongTail, is_log_name};
 use crate::wire;
+use crate::workbook::{self, Ended, Options, Start};
 
 pub(super) use looking::{list, review};
 
 /// Shows the front page.
 pub(super) fn front(here: &Surroundings) -> Result<u8, Failure> {
-    looking::list(false, here)
+    let house = here.house()?;
+    on_screen(&house, Start::Front, here.screen(None, false))
+}
+
+/// Runs the screen; what is to be said afterwards stands on the normal screen.
+pub(super) fn on_screen(house: &House, start: Start, options: Options) -> Result<u8, Failure> {
+    let resume = |name: Option<String>| {
+        if let Some(name) = name {
+            complain(&format!("Everything is saved. To go on: setwright resume {name}"));
+        }
+    };
+    match workbook::run(house, start, &options).map_err(Failure::from)? {
+        Ended::Left(name) => {
+            resume(name);
+            Ok(0)
+        }
+        Ended::Sealed(name) => {
+            complain(&format!("Sealed. To check it: setwright audit {name}"));
+            Ok(0)
+        }
+        Ended::Interrupted(name) => {
+            resume(name);
+            Ok(130)
+        }
+        Ended::Terminated(name) => {
+            resume(name);
+            Ok(143)
+        }
+        Ended::HungUp => Ok(129),
+    }
 }
 
 /// Starts a session.
@@ -37,9 +67,13 @@ pub(super) fn follow(options: &Follow, here: &Surroundings) -> Result<u8, Failur
     if options.card.is_none() && options.from.is_none() {
         complain("No card named: this is the practice job. With a card: setwright follow CARD");
     }
+    if wants_screen(&options.face, here) {
+        let by = checked_initials(options.face.by.as_deref())?;
+        return on_screen(&house, Start::Card(Box::new(card)), here.screen(by, options.face.ascii));
+    }
     let around = house.clone();
     let opening = move |by: &str| Session::start(around.surroundings(), &around.sessions, card, by);
-    show(Box::new(opening), &options.face, false, here)
+    show(Box::new(opening), &options.face, false)
 }
 
 /// Goes on with a session.
@@ -50,9 +84,14 @@ pub(super) fn resume(options: &Resume, here: &Surroundings) -> Result<u8, Failur
         None => newest_unfinished(&house)?,
     };
     let tail = if options.set_aside_tail { WrongTail::SetAside } else { WrongTail::Refuse };
+    if wants_screen(&options.face, here) && !options.set_aside_tail {
+        let by = checked_initials(options.face.by.as_deref())?;
+        let shown = on_screen(&house, Start::Resume(path), here.screen(by, options.face.ascii));
+        return shown.map_err(|failure| explained(failure, false));
+    }
     let around = house.clone();
     let opening = move |by: &str| Session::resume(around.surroundings(), &path, by, tail);
-    show(Box::new(opening), &options.face, true, here).map_err(|failure| explained(failure, options.set_aside_tail))
+    show(Box::new(opening), &options.face, true).map_err(|failure| explained(failure, options.set_aside_tail))
 }
 
 fn explained(failure: Failure, set_aside: bool) -> Failure {
@@ -65,6 +104,10 @@ fn explained(failure: Failure, set_aside: bool) -> Failure {
     failure
 }
 
+fn wants_screen(face: &Face, here: &Surroundings) -> bool {
+    !face.wire && !face.plain && here.is_interactive()
+}
+
 fn faced(mut house: House, face: &Face) -> House {
     house.sync_twice = face.paranoid;
     house
@@ -75,8 +118,8 @@ fn practice() -> Result<JobCard, Failure> {
     job::read(text).map_err(|faults| Failure::card(name, &faults))
 }
 
-/// Shows a session on the face that fits.
-fn show(opening: Box<wire::Opening<'_>>, face: &Face, resumed: bool, here: &Surroundings) -> Result<u8, Failure> {
+/// Shows a session on the wire or line by line.
+fn show(opening: Box<wire::Opening<'_>>, face: &Face, resumed: bool) -> Result<u8, Failure> {
     let by = checked_initials(face.by.as_deref())?;
     if face.wire {
         let (stdin, mut stdout) = (io::stdin(), io::stdout());
@@ -85,7 +128,6 @@ fn show(opening: Box<wire::Opening<'_>>, face: &Face, resumed: bool, here: &Surr
     }
     let (stdin, mut stdout) = (io::stdin(), io::stdout());
     plain::run(opening, by, &mut BufReader::new(stdin.lock()), &mut stdout)?;
-    let _ = here;
     Ok(0)
 }
 

@@ -1,0 +1,106 @@
+//! The screen: one instruction at a time, the next number the biggest thing, every key on the bottom line.
+//!
+//! [`Model`](model::Model) is plain data, `update` turns a message into changes and at most one effect, `view` draws.
+//! What is shown of a session is a [`Snapshot`](snapshot::Snapshot) taken after each effect; nothing is computed here.
+
+mod effects;
+mod front;
+mod keymap;
+mod model;
+mod snapshot;
+mod terminal;
+mod theme;
+mod update;
+mod view;
+
+use std::io;
+use std::path::PathBuf;
+
+use crate::session::{House, Review, SessionError};
+use effects::Desk;
+use model::Model;
+use terminal::{Message, Screen};
+use theme::Theme;
+
+/// How the screen is to look and who sits at it.
+#[derive(Debug, Clone, Default)]
+pub struct Options {
+    /// Initials, when they are known.
+    pub by: Option<String>,
+    /// Whether colours are wanted.
+    pub colour: bool,
+    /// Whether only ASCII may be drawn.
+    pub ascii: bool,
+}
+
+/// How the screen was left.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum Ended {
+    /// Left; the session, if one was open, can be resumed under this name.
+    Left(Option<String>),
+    /// Left with Ctrl-C; the same.
+    Interrupted(Option<String>),
+    /// The session was closed for good.
+    Sealed(String),
+    /// Somebody asked the program to end (SIGTERM).
+    Terminated(Option<String>),
+    /// The terminal went away.
+    HungUp,
+}
+
+/// What can go wrong on the screen.
+#[derive(Debug, thiserror::Error)]
+pub enum WorkbookError {
+    /// The session.
+    #[error(transparent)]
+    Session(#[from] SessionError),
+    /// The terminal.
+    #[error("the terminal cannot be used: {0}")]
+    Terminal(#[from] io::Error),
+}
+
+/// What the screen begins with.
+pub enum Start {
+    /// The front page.
+    Front,
+    /// A new session from this card.
+    Card(Box<crate::job::JobCard>),
+    /// An unfinished session.
+    Resume(PathBuf),
+    /// A session to look at.
+    Review(Box<Review>),
+}
+
+/// Runs the screen until it is left.
+pub fn run(house: &House, start: Start, options: &Options) -> Result<Ended, WorkbookError> {
+    let theme = Theme::new(options.colour, options.ascii);
+    let mut desk = Desk::new(house.clone(), options.by.clone());
+    let mut model = Model::new();
+    let opened = desk.begin(start, &mut model);
+    // Faults of opening are told on the normal screen, before the terminal is taken.
+    opened?;
+    let mut screen = Screen::take()?;
+    loop {
+        screen.draw(|frame| view::draw(frame, &model, desk.snapshot(), &theme))?;
+        desk.fill_front(&mut model);
+        if model.is_stale() {
+            screen.draw(|frame| view::draw(frame, &model, desk.snapshot(), &theme))?;
+            model.freshen();
+        }
+        match screen.next() {
+            Message::Terminate => return Ok(Ended::Terminated(desk.name())),
+            Message::HangUp => return Ok(Ended::HungUp),
+            Message::Suspend => screen.suspend()?,
+            Message::Event(event) => {
+                if let Some(effect) = update::update(&mut model, desk.snapshot(), &event) {
+                    if let Some(ended) = desk.carry_out(effect, &mut model)? {
+                        return Ok(ended);
+                    }
+                }
+                if model.take_bell() {
+                    screen.bell()?;
+                }
+            }
+        }
+    }
+}
