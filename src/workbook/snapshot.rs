@@ -77,8 +77,7 @@ impl std::fmt::Debug for Checklist {
 impl Snapshot {
     /// Takes a session that is being written.
     pub(super) fn of(session: &Session) -> Self {
-        let mut snapshot =
-            Self::of_progress(session.progress(), session.log().events());
+        let mut snapshot = Self::of_progress(session.progress(), session.log().events());
         session.by().clone_into(&mut snapshot.by);
         snapshot.doubt = session.doubt().cloned();
         snapshot.closed = session.closed().iter().map(|(slot, answer)| (slot.step.title(), answer.verdict)).collect();

@@ -29,6 +29,21 @@ pub fn card(name: &str) -> job::JobCard {
     job::read(text).unwrap()
 }
 
+/// Finds the answer to (ask, round, repeat) in a script; a tick without an entry is a yes.
+pub fn answer_in(
+    script: &Value,
+    (id, round, repeat): (&str, u32, u32),
+    tick: bool,
+    piece: Option<u32>,
+) -> Option<String> {
+    let nth = usize::try_from(repeat - 1).unwrap();
+    let of_piece = piece.and_then(|piece| script["pieces"].get(piece.to_string()).and_then(|asks| asks.get(id)));
+    let rounds = of_piece.or_else(|| script["answers"].get(id));
+    let answer =
+        rounds.and_then(|rounds| rounds.get(round.to_string())).and_then(|list| list.get(nth)).and_then(Value::as_str);
+    answer.map(str::to_owned).or_else(|| tick.then(|| "yes".to_owned()))
+}
+
 impl Player {
     pub fn start(home: &Path, name: &str) -> Self {
         let house = House::under(home);
@@ -38,14 +53,7 @@ impl Player {
 
     /// Finds the scripted answer to an ask; a tick without an entry is a yes.
     pub fn scripted(&self, ask: &Ask, piece: Option<u32>) -> Option<String> {
-        let nth = usize::try_from(ask.repeat - 1).unwrap();
-        let round = ask.round.to_string();
-        let of_piece =
-            piece.and_then(|piece| self.script["pieces"].get(piece.to_string()).and_then(|asks| asks.get(ask.id)));
-        let rounds = of_piece.or_else(|| self.script["answers"].get(ask.id));
-        let answer =
-            rounds.and_then(|rounds| rounds.get(&round)).and_then(|list| list.get(nth)).and_then(Value::as_str);
-        answer.map(str::to_owned).or_else(|| (ask.kind == AskKind::YesNo).then(|| "yes".to_owned()))
+        answer_in(&self.script, (ask.id, ask.round, ask.repeat), ask.kind == AskKind::YesNo, piece)
     }
 
     pub fn look(&mut self) -> Option<(Option<u32>, Consultation)> {

@@ -13,6 +13,8 @@ use crate::workbook::view::{Scene, digits, input_line, line, picture, rows_of, s
 
 /// From here on there is room for a picture beside the instruction.
 const WIDE: u16 = 70;
+/// From here on there is room for the full titles of the steps.
+const LONG_STRIP: u16 = 110;
 /// From here on there is room for readings and findings beside each other.
 const HIGH: u16 = 18;
 
@@ -35,7 +37,8 @@ fn header(frame: &mut Frame<'_>, area: Rect, scene: &Scene<'_>, snapshot: &Snaps
         .ask()
         .filter(|ask| ask.round > 0 && ask.round < 100)
         .map(|ask| format!(", {} {}", round_word(ask), ask.round + 1));
-    let right = format!("{}{}  {} ", snapshot.step, round.unwrap_or_default(), snapshot.by);
+    let saved = if area.width < WIDE { String::new() } else { format!("  saved {}", snapshot.saved) };
+    let right = format!("{}{}  {}{saved} ", snapshot.step, round.unwrap_or_default(), snapshot.by);
     let room = usize::from(area.width).saturating_sub(left.chars().count() + right.chars().count());
     line(frame, area, 0, styled(format!("{left}{}{right}", " ".repeat(room)), scene.theme.strong()));
     line(frame, area, 1, strip(scene, snapshot, area.width));
@@ -52,11 +55,10 @@ fn round_word(ask: &Ask) -> &'static str {
 
 /// The steps: `ok` done, CAPITALS current, void and stale written out.
 fn strip(scene: &Scene<'_>, snapshot: &Snapshot, width: u16) -> Line<'static> {
-    let short = width < 78;
+    let short = width < LONG_STRIP;
     let mut spans = vec![Span::raw(" ")];
     for (place, step) in snapshot.steps.iter().enumerate() {
-        let title = step.title.split(" (").next().unwrap_or(step.title);
-        let title = if short { title.split(' ').next_back().unwrap_or(title) } else { title };
+        let title = if short { short_title(step.title) } else { step.title.split(" (").next().unwrap_or(step.title) };
         let (words, style) = match step.state {
             _ if step.current => (title.to_uppercase(), scene.theme.strong()),
             SlotState::Closed => (format!("{title} ok"), scene.theme.good()),
@@ -65,11 +67,20 @@ fn strip(scene: &Scene<'_>, snapshot: &Snapshot, width: u16) -> Line<'static> {
             SlotState::Open | SlotState::Waiting => (title.to_owned(), scene.theme.plain()),
         };
         if place > 0 {
-            spans.push(Span::raw(if short { " " } else { "  " }));
+            spans.push(Span::raw(if width < WIDE { " " } else { "  " }));
         }
         spans.push(Span::styled(words, style));
     }
     Line::from(spans)
+}
+
+/// The last word of a title that says enough: `fixture fit` is `fit`, but a run and an over want both words.
+fn short_title(title: &'static str) -> &'static str {
+    let title = title.split(" (").next().unwrap_or(title);
+    match title.split(' ').next_back() {
+        Some("run" | "over") | None => title,
+        Some(word) => word,
+    }
 }
 
 fn closed(frame: &mut Frame<'_>, area: Rect, scene: &Scene<'_>, snapshot: &Snapshot) {
@@ -321,13 +332,13 @@ fn bottom_keys(snapshot: &Snapshot, width: u16) -> String {
         (Some(GateKind::Ask), _, _) => &[Action::Again, Action::GoOn, Action::Trail, Action::Leave],
         (Some(GateKind::Stop), _, _) => &[Action::Again, Action::Trail, Action::Leave],
         (None, true, _) => &[Action::Seal, Action::Note, Action::Trail, Action::Leave],
-        (None, false, _) if width < 78 => &[Action::CrossOut, Action::Help, Action::Leave],
+        (None, false, _) if width < WIDE => &[Action::Help, Action::Leave],
         (None, false, _) => {
             &[Action::CrossOut, Action::Big, Action::Trail, Action::Happened, Action::Help, Action::Leave]
         }
     };
     let enter = if snapshot.ask().is_some() && !snapshot.review { "Enter take  " } else { "" };
-    format!("{enter}{}   saved {}", keys(actions), snapshot.saved)
+    format!("{enter}{}", keys(actions))
 }
 
 /// The next number as large as the screen allows.
