@@ -249,7 +249,8 @@ impl<'a> Worksheet<'a> {
             measured: None,
             limit: None,
             says: format!(
-                "This cannot be worked out from the readings: {reason}. Cross out the wrong reading and take it again."
+                "This cannot be worked out from the readings: {} Cross out the wrong reading and take it again.",
+                with_full_stop(reason)
             ),
             rests_on: self.at.entries.last().map(|entry| entry.seq).into_iter().collect(),
         });
@@ -390,6 +391,11 @@ impl<'a> Worksheet<'a> {
     pub fn angle(&self, degrees: f64) -> Quantified {
         shown(degrees, "deg", self.card().machine.least_angle_deg)
     }
+}
+
+/// Ends a sentence with exactly one full stop.
+fn with_full_stop(sentence: &str) -> String {
+    format!("{}.", sentence.trim_end_matches('.'))
 }
 
 /// Shows a number in a unit given by name.

@@ -186,7 +186,7 @@ const LEAST_MOVE_FOR_GAIN: f64 = 10.0;
 
 fn gain(sheet: &mut Worksheet<'_>, turns: WorkTurns, round: u32, (before, now): (&Try, &Try)) -> Option<()> {
     let span = sheet.card().fixture.pad_span.mm();
-    let sent = now.machine_a - before.machine_a;
+    let sent = turned(sheet, round, before.machine_a, now.machine_a)?;
     let asked = span * sent.to_radians().tan();
     if asked.abs() < LEAST_MOVE_FOR_GAIN * before.uncertainty.hypot(now.uncertainty) {
         return Some(());
@@ -221,6 +221,12 @@ fn gain(sheet: &mut Worksheet<'_>, turns: WorkTurns, round: u32, (before, now): 
         ),
         rests_on: before.entries.iter().chain(&now.entries).copied().collect(),
     })
+}
+
+/// Returns by how much the rotary was turned between two tries, the short way round.
+fn turned(sheet: &mut Worksheet<'_>, round: u32, from: f64, to: f64) -> Option<f64> {
+    let inputs = json!({"machine_angle": to, "displayed_angle": from, "register_angle": 0.0});
+    sheet.reckon(&format!("turned/{round}"), "angle-identity", inputs)?.value("residual_angle")
 }
 
 fn gain_words(diagnosis: &str) -> &'static str {
