@@ -31,6 +31,8 @@ pub struct Options {
     pub colour: bool,
     /// Whether only ASCII may be drawn.
     pub ascii: bool,
+    /// For tests only: F11 panics, to show that the terminal is given back.
+    pub test_panic: bool,
 }
 
 /// How the screen was left.
@@ -92,6 +94,9 @@ pub fn run(house: &House, start: Start, options: &Options) -> Result<Ended, Work
             Message::HangUp => return Ok(Ended::HungUp),
             Message::Suspend => screen.suspend()?,
             Message::Event(event) => {
+                if options.test_panic && is_f11(&event) {
+                    panic_for_the_test();
+                }
                 if let Some(effect) = update::update(&mut model, desk.snapshot(), &event) {
                     if let Some(ended) = desk.carry_out(effect, &mut model)? {
                         return Ok(ended);
@@ -103,4 +108,13 @@ pub fn run(house: &House, start: Start, options: &Options) -> Result<Ended, Work
             }
         }
     }
+}
+
+fn is_f11(event: &crossterm::event::Event) -> bool {
+    event.as_key_press_event().is_some_and(|key| key.code == crossterm::event::KeyCode::F(11))
+}
+
+#[expect(clippy::panic, reason = "the terminal's test needs a panic to see that the terminal is given back")]
+fn panic_for_the_test() {
+    panic!("a panic on purpose, asked for by SETWRIGHT_TEST_PANIC");
 }

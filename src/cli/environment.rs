@@ -18,6 +18,7 @@ pub(super) struct Surroundings {
     no_color: bool,
     dumb: bool,
     plain_letters: bool,
+    test_panic: bool,
     interactive: bool,
 }
 
@@ -34,6 +35,7 @@ pub(super) fn look() -> Surroundings {
         no_color: text("NO_COLOR").is_some(),
         dumb: text("TERM").is_some_and(|terminal| terminal == "dumb"),
         plain_letters: plain_letters(),
+        test_panic: text("SETWRIGHT_TEST_PANIC").is_some(),
         interactive: super::both_ends_are_terminals(),
     }
 }
@@ -66,7 +68,12 @@ impl Surroundings {
 
     /// Returns how the screen is to look.
     pub(super) fn screen(&self, by: Option<&str>, ascii: bool) -> Options {
-        Options { by: by.map(str::to_owned), colour: !self.no_color, ascii: ascii || self.plain_letters }
+        Options {
+            by: by.map(str::to_owned),
+            colour: !self.no_color,
+            ascii: ascii || self.plain_letters,
+            test_panic: self.test_panic,
+        }
     }
 
     /// Returns the folders of this program, with the fixed clock and ids of a test.
