@@ -82,11 +82,24 @@ pub fn run(house: &House, start: Start, options: &Options) -> Result<Ended, Work
     // Faults of opening are told on the normal screen, before the terminal is taken.
     opened?;
     let mut screen = Screen::take()?;
+    match walk(&mut desk, &mut model, &mut screen, (&theme, options)) {
+        Err(WorkbookError::Terminal(error)) if terminal::is_gone(&error) => Ok(Ended::HungUp),
+        other => other,
+    }
+}
+
+/// Draws, waits, takes in, until the screen is left.
+fn walk(
+    desk: &mut Desk,
+    model: &mut Model,
+    screen: &mut Screen,
+    (theme, options): (&Theme, &Options),
+) -> Result<Ended, WorkbookError> {
     loop {
-        screen.draw(|frame| view::draw(frame, &model, desk.snapshot(), &theme))?;
-        desk.fill_front(&mut model);
+        screen.draw(|frame| view::draw(frame, model, desk.snapshot(), theme))?;
+        desk.fill_front(model);
         if model.is_stale() {
-            screen.draw(|frame| view::draw(frame, &model, desk.snapshot(), &theme))?;
+            screen.draw(|frame| view::draw(frame, model, desk.snapshot(), theme))?;
             model.freshen();
         }
         match screen.next() {
@@ -97,8 +110,8 @@ pub fn run(house: &House, start: Start, options: &Options) -> Result<Ended, Work
                 if options.test_panic && is_f11(&event) {
                     panic_for_the_test();
                 }
-                if let Some(effect) = update::update(&mut model, desk.snapshot(), &event) {
-                    if let Some(ended) = desk.carry_out(effect, &mut model)? {
+                if let Some(effect) = update::update(model, desk.snapshot(), &event) {
+                    if let Some(ended) = desk.carry_out(effect, model)? {
                         return Ok(ended);
                     }
                 }

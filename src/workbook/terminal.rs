@@ -90,6 +90,13 @@ impl Drop for Screen {
     }
 }
 
+/// Returns whether a failure means that the terminal has gone away.
+pub(super) fn is_gone(error: &io::Error) -> bool {
+    /// EIO: what writing to a terminal gives whose other end is closed.
+    const INPUT_OUTPUT: i32 = 5;
+    error.raw_os_error() == Some(INPUT_OUTPUT) || error.kind() == io::ErrorKind::BrokenPipe
+}
+
 fn claim() -> io::Result<()> {
     enable_raw_mode()?;
     TAKEN.store(true, Ordering::SeqCst);
