@@ -9,9 +9,7 @@ use std::path::{Path, PathBuf};
 use sample::{create, founding, on, read_on, say_next, verdict};
 use serde_json::Map;
 use setwright::session_log::memory::{Fault, MemoryDisk};
-use setwright::session_log::{
-    Class, Event, Kind, LogError, Rescue, SessionLog, Store, WrongTail, is_log_name,
-};
+use setwright::session_log::{Class, Event, Kind, LogError, Rescue, SessionLog, Store, WrongTail, is_log_name};
 
 /// Events of the sample session before its seal.
 const EVENTS: usize = 16;
@@ -204,9 +202,9 @@ fn no_failing_call_loses_what_was_shown_as_saved() {
     play(&whole, &mut Shown::default()).unwrap();
     let calls = whole.calls();
     let (mut runs, mut undone, mut untrusted) = (0, 0, 0);
-    for call in 0..calls.len() {
+    for (call, name) in calls.into_iter().enumerate() {
         let shorts = [0, 1, 100].map(Fault::ShortWrite);
-        let shorts = shorts.into_iter().filter(|_| calls[call] == "write");
+        let shorts = shorts.into_iter().filter(|_| name == "write");
         for fault in ERRORS.into_iter().map(Fault::Error).chain(shorts) {
             let disk = MemoryDisk::new();
             disk.plan(call, fault);

@@ -80,7 +80,11 @@ impl Appender {
         }
         match self.file.write(line) {
             Ok(written) if written == line.len() => {}
-            Ok(_) => return Err(self.undo(end, io::ErrorKind::WriteZero.into())),
+            // A regular file takes less than it is given only when room or an allowance is used up.
+            Ok(_) => {
+                let error = io::Error::new(io::ErrorKind::StorageFull, "the disk took only a part of it");
+                return Err(self.undo(end, error));
+            }
             Err(error) => return Err(self.undo(end, error)),
         }
         self.confirm(store, end).map_err(Failure::Untrusted)?;
@@ -189,8 +193,5 @@ impl Appender {
 
 /// Tells whether an error means that the disk, the quota or the allowed file size is used up.
 pub(super) fn is_full(error: &io::Error) -> bool {
-    matches!(
-        error.kind(),
-        io::ErrorKind::StorageFull | io::ErrorKind::QuotaExceeded | io::ErrorKind::FileTooLarge
-    )
+    matches!(error.kind(), io::ErrorKind::StorageFull | io::ErrorKind::QuotaExceeded | io::ErrorKind::FileTooLarge)
 }

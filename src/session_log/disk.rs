@@ -13,13 +13,11 @@ const MAX_NOTE: u64 = 200;
 #[derive(Debug, Clone, Copy, Default)]
 pub struct Disk;
 
-impl Disk {
-    /// Opens a regular file for reading from a position.
-    pub(super) fn open_read_from(&self, path: &Path, position: u64) -> io::Result<impl Read + use<>> {
-        let mut file = open_regular(path, OpenOptions::new().read(true))?;
-        file.seek(io::SeekFrom::Start(position))?;
-        Ok(file)
-    }
+/// Opens a regular file for reading from a position.
+pub(super) fn open_read_from(path: &Path, position: u64) -> io::Result<impl Read + use<>> {
+    let mut file = open_regular(path, OpenOptions::new().read(true))?;
+    file.seek(io::SeekFrom::Start(position))?;
+    Ok(file)
 }
 
 /// A file on the machine's disk, open for appending.
@@ -178,6 +176,7 @@ fn facts_of(metadata: &fs::Metadata) -> Facts {
 }
 
 #[cfg(unix)]
+#[expect(clippy::unnecessary_wraps, reason = "other systems have none")]
 fn identity_of(metadata: &fs::Metadata) -> Option<(u64, u64)> {
     use std::os::unix::fs::MetadataExt;
     Some((metadata.dev(), metadata.ino()))

@@ -31,13 +31,7 @@ impl Follower {
     pub fn open(path: &Path) -> Result<Self, LogError> {
         let facts = Disk.facts(path).map_err(|source| LogError::io(path, "follow", source))?;
         Disk.open_read(path).map_err(|source| LogError::io(path, "follow", source))?;
-        Ok(Self {
-            path: path.to_owned(),
-            identity: facts.identity,
-            chain: Chain::new(),
-            valid_len: 0,
-            problem: None,
-        })
+        Ok(Self { path: path.to_owned(), identity: facts.identity, chain: Chain::new(), valid_len: 0, problem: None })
     }
 
     /// Gives the good events that were finished since the last look, at most 1 MiB of them; none when nothing is new.
@@ -82,7 +76,7 @@ impl Follower {
             return Err(self.failed(io::Error::other("the file was cut")));
         }
         let mut text = Vec::new();
-        Disk.open_read_from(&self.path, self.valid_len)
+        super::disk::open_read_from(&self.path, self.valid_len)
             .and_then(|file| file.take(PIECE).read_to_end(&mut text))
             .map_err(|source| self.failed(source))?;
         let whole = text.iter().rposition(|byte| *byte == b'\n').map_or(0, |last| last + 1);

@@ -23,16 +23,15 @@ const CALC_VERSION: &str = "1";
 /// How many names are tried before giving up.
 const ATTEMPTS: u32 = 99;
 /// What the log itself puts into a header; the caller may not.
-const OWN_KEYS: [&str; 11] =
-    ["f", "fv", "min", "sid", "app", "calc", "unit", "boot", "prev", "continues", "amends"];
+const OWN_KEYS: [&str; 11] = ["f", "fv", "min", "sid", "app", "calc", "unit", "boot", "prev", "continues", "amends"];
 
 pub(super) fn create(mut around: Surroundings, founding: &Founding<'_>) -> Result<SessionLog, LogError> {
     let folder = founding.folder;
     around.store.make_folder(folder).map_err(|source| LogError::io(folder, "make the folder", source))?;
     let now = around.clock.now();
-    let mut data = checked(folder, &founding.data)?;
-    add_identity(&mut around, folder, &mut data);
+    let mut data = identity(&mut around, folder);
     data.insert("unit".to_owned(), founding.unit.into());
+    data.extend(checked(folder, &founding.data)?);
     let body = header_body(&now.rfc3339(), 1, founding.by, &data);
     let slug = founding.slug.to_owned();
     found(around, now, vec![body], |around, _| folder.join(log_name(&now, &slug, around.ids.next_bits())))
@@ -51,6 +50,7 @@ pub(super) fn carry_on(mut around: Surroundings, path: &Path) -> Result<SessionL
     found(around, now, bodies, |around, _| folder.join(log_name(&now, &slug, around.ids.next_bits())))
 }
 
+#[expect(clippy::needless_pass_by_value, reason = "the caller makes the data for this event alone")]
 pub(super) fn amend(
     mut around: Surroundings,
     path: &Path,
@@ -70,14 +70,15 @@ pub(super) fn amend(
         return Err(LogError::NotSealed { path: path.to_owned() });
     }
     let now = around.clock.now();
-    let mut new = checked(path, &data)?;
-    add_identity(&mut around, folder_of(path), &mut new);
+    let data = checked(path, &data)?;
+    let mut new = identity(&mut around, folder_of(path));
     new.insert("unit".to_owned(), header.data.get("unit").cloned().unwrap_or_default());
     let sha256 = file_hash(&*around.store, path)?;
     new.insert(
         "amends".to_owned(),
         json!({"sid": header.sid, "n": check.count - 1, "head": check.head.as_str(), "sha256": sha256.as_str()}),
     );
+    new.extend(data);
     let body = header_body(&now.rfc3339(), 1, by, &new);
     found(around, now, vec![body], |_, attempt| amendment_path(path, attempt))
 }
@@ -132,12 +133,12 @@ fn continuation(
     let first = bodies.first().ok_or_else(|| broken("there is no first event".to_owned()))?;
     let (_, old) = taken(&mut Chain::new(), first).map_err(broken)?;
     let old_sid = old.data.get("sid").cloned().unwrap_or_default();
-    let mut data = old.data;
-    add_identity(around, folder, &mut data);
+    let mut data = identity(around, folder);
     data.insert(
         "continues".to_owned(),
         json!({"sid": old_sid, "n": chain.count.saturating_sub(1), "head": chain.head.as_str(), "t": now.rfc3339()}),
     );
+    data.extend(old.data.into_iter().filter(|(key, _)| !is_renewed(key)));
     let header = header_body(&old.t, old.r, &old.by, &data);
     Ok(std::iter::once(header).chain(bodies.iter().skip(1).cloned()).collect())
 }
@@ -155,10 +156,15 @@ fn checked(path: &Path, data: &Map<String, Value>) -> Result<Map<String, Value>,
     Ok(data.clone())
 }
 
-/// Adds who made the log, with what, under which id, after which log.
-fn add_identity(around: &mut Surroundings, folder: &Path, data: &mut Map<String, Value>) {
-    let app =
-        format!("setwright {} {}-{}", env!("CARGO_PKG_VERSION"), std::env::consts::ARCH, std::env::consts::OS);
+/// Tells whether a continuation has its own value of a header's field. Unit, card and what is amended stay.
+fn is_renewed(key: &str) -> bool {
+    OWN_KEYS.contains(&key) && !matches!(key, "unit" | "amends")
+}
+
+/// Says who made the log, with what, under which id, after which log.
+fn identity(around: &mut Surroundings, folder: &Path) -> Map<String, Value> {
+    let app = format!("setwright {} {}-{}", env!("CARGO_PKG_VERSION"), std::env::consts::ARCH, std::env::consts::OS);
+    let mut data = Map::new();
     for (key, value) in [
         ("f", json!(FORMAT_NAME)),
         ("fv", json!(FORMAT_VERSION)),
@@ -170,10 +176,10 @@ fn add_identity(around: &mut Surroundings, folder: &Path, data: &mut Map<String,
     ] {
         data.insert(key.to_owned(), value);
     }
-    match log_before(&*around.store, folder) {
-        Some(previous) => data.insert("prev".to_owned(), previous),
-        None => data.remove("prev"),
-    };
+    if let Some(previous) = log_before(&*around.store, folder) {
+        data.insert("prev".to_owned(), previous);
+    }
+    data
 }
 
 /// Names the newest log of a folder that holds a session.
@@ -238,12 +244,7 @@ where
 }
 
 /// Makes a file that did not exist, locks it, and writes its first events with one write.
-fn write_new<N>(
-    around: &mut Surroundings,
-    now: Moment,
-    bodies: &[Vec<u8>],
-    name: N,
-) -> Result<NewFile, LogError>
+fn write_new<N>(around: &mut Surroundings, now: Moment, bodies: &[Vec<u8>], name: N) -> Result<NewFile, LogError>
 where
     N: Fn(&mut Surroundings, u32) -> PathBuf,
 {
@@ -277,10 +278,7 @@ where
     Ok(NewFile { path, appender, lock, notices, chain, events })
 }
 
-fn create_file<N>(
-    around: &mut Surroundings,
-    name: N,
-) -> Result<(PathBuf, Box<dyn super::store::StoredFile>), LogError>
+fn create_file<N>(around: &mut Surroundings, name: N) -> Result<(PathBuf, Box<dyn super::store::StoredFile>), LogError>
 where
     N: Fn(&mut Surroundings, u32) -> PathBuf,
 {

@@ -179,7 +179,8 @@ fn rebuilt(around: Surroundings, path: &Path, appender: Appender) -> Result<Sess
 fn record_recovered(log: &mut SessionLog, class: Class) -> Result<(), LogError> {
     let store = Arc::clone(&log.around.store);
     for name in torn_names(&*store, &log.path) {
-        let is_named = |event: &super::Event| event.kind == Kind::LogRecovered && event.data.get("file") == Some(&json!(name));
+        let is_named =
+            |event: &super::Event| event.kind == Kind::LogRecovered && event.data.get("file") == Some(&json!(name));
         if log.events.iter().any(is_named) {
             continue;
         }

@@ -34,7 +34,7 @@ pub(super) fn log_name(now: &Moment, slug_text: &str, bits: u128) -> String {
 pub fn is_log_name(name: &str) -> bool {
     let stamp = name.bytes().zip("00000000T000000Z_".bytes());
     name.len() <= 64
-        && name.ends_with(".jsonl")
+        && name.strip_suffix(".jsonl").is_some()
         && stamp.clone().count() == 17
         && stamp.into_iter().all(|(have, want)| if want == b'0' { have.is_ascii_digit() } else { have == want })
 }
@@ -108,7 +108,8 @@ mod tests {
     #[test]
     fn names_fit_every_file_system() {
         // FAT and Windows: no colon, no case difference between two names (only T and Z are capital), no device names.
-        for text in ["S1 top plate", "ÄÖÜ/..\\x:y*?\"<>|", "", "CON", "a".repeat(400).as_str(), "--", "Teil Nr. 7 (µm)"] {
+        for text in ["S1 top plate", "ÄÖÜ/..\\x:y*?\"<>|", "", "CON", "a".repeat(400).as_str(), "--", "Teil Nr. 7 (µm)"]
+        {
             let name = log_name(&NOON, text, 0x0123_4567_89ab_cdef);
             assert!(name.len() <= 60, "{name}");
             assert!(is_log_name(&name), "{name}");

@@ -279,6 +279,7 @@ impl<R: Read> Reader<R> {
     }
 
     /// Takes one line; `None` at the end, `Some(None)` for a line that only a newer program understands.
+    #[expect(clippy::option_option, reason = "the outer one is the end, the inner one a line not understood")]
     fn step<F>(&mut self, keep: F) -> io::Result<Option<Option<Event>>>
     where
         F: FnOnce(&super::event::Envelope<'_>) -> Result<Option<Event>, String>,

@@ -139,23 +139,19 @@ impl SessionLog {
     ///
     /// # Errors
     /// The log is not sealed, is not whole, is of a newer version, or the new file cannot be written.
-    pub fn amend(
-        around: Surroundings,
-        path: &Path,
-        by: &str,
-        data: Map<String, Value>,
-    ) -> Result<Self, LogError> {
+    pub fn amend(around: Surroundings, path: &Path, by: &str, data: Map<String, Value>) -> Result<Self, LogError> {
         founding::amend(around, path, by, data)
     }
 
     /// Saves an event. When this returns `Ok`, the event is on the disk.
     ///
-    /// Data may hold numbers that are not whole only in [`Kind::ReckoningAdd`]; a null there is refused too, because
-    /// that is what a number that is not finite turns into.
+    /// Data may hold numbers that are not whole only in [`Kind::ReckoningAdd`]. A null there is an output that does not
+    /// exist in this situation; the calculations themselves give no number that is not finite.
     ///
     /// # Errors
     /// [`LogError::Refused`] and [`LogError::NotSaved`] leave the log as it was; after [`LogError::Untrusted`] it takes
     /// no more events and the whole session has been copied to the fallback folder.
+    #[expect(clippy::needless_pass_by_value, reason = "the caller makes the data for this event alone")]
     pub fn append(&mut self, kind: Kind, by: &str, data: Map<String, Value>) -> Result<Saved, LogError> {
         self.ensure_open()?;
         if kind.is_the_logs_own() {
@@ -163,9 +159,6 @@ impl SessionLog {
         }
         if by.trim().is_empty() {
             return Err(self.refused("nobody is named as the one who enters it".to_owned()));
-        }
-        if kind == Kind::ReckoningAdd && data.values().any(holds_null) {
-            return Err(self.refused("a reckoning holds a null, so one of its numbers was not finite".to_owned()));
         }
         let now = self.around.clock.now();
         self.note_clock_step(now, Room::Ordinary)?;
@@ -177,6 +170,7 @@ impl SessionLog {
     ///
     /// # Errors
     /// As [`SessionLog::append`]. On a full disk the room kept for this is used.
+    #[expect(clippy::needless_pass_by_value, reason = "the caller makes the data for this event alone")]
     pub fn seal(&mut self, by: &str, data: Map<String, Value>) -> Result<Saved, LogError> {
         self.ensure_open()?;
         let now = self.around.clock.now();
@@ -242,7 +236,9 @@ impl SessionLog {
         match attempt(self) {
             Err(LogError::NotSaved { source, .. }) if is_full(&source) => {
                 if let Err(error) = self.appender.release_room() {
-                    return Err(self.distrust(&Distrust::Disk("the room kept for closing could not be released", error)));
+                    return Err(
+                        self.distrust(&Distrust::Disk("the room kept for closing could not be released", error))
+                    );
                 }
                 attempt(self)
             }
@@ -347,13 +343,4 @@ pub(super) fn taken(chain: &mut Chain, body: &[u8]) -> Result<(Vec<u8>, Event), 
         None => return Err("it could only be understood by a newer version".to_owned()),
     };
     Ok((line, event))
-}
-
-fn holds_null(value: &Value) -> bool {
-    match value {
-        Value::Null => true,
-        Value::Array(items) => items.iter().any(holds_null),
-        Value::Object(members) => members.values().any(holds_null),
-        Value::Bool(_) | Value::Number(_) | Value::String(_) => false,
-    }
 }

@@ -11,7 +11,10 @@ use setwright::session_log::{
 };
 
 pub(crate) fn data(value: Value) -> Map<String, Value> {
-    value.as_object().unwrap().clone()
+    match value {
+        Value::Object(members) => members,
+        other => panic!("{other} is no object"),
+    }
 }
 
 /// A fixed clock that starts in the afternoon of one day and goes on by a second a look.
@@ -28,6 +31,17 @@ pub(crate) fn on(disk: &MemoryDisk, seed: &str) -> Surroundings {
         fallback: "fallback".into(),
         sync_twice: false,
     }
+}
+
+/// Surroundings on the machine's own disk, with fixed clock and identifiers.
+pub(crate) fn on_disk(folder: &Path, seed: &str) -> Surroundings {
+    let store = Arc::new(setwright::session_log::Disk);
+    Surroundings { store, fallback: folder.join("fallback"), ..on(&MemoryDisk::new(), seed) }
+}
+
+/// Founds the sample session on the machine's own disk.
+pub(crate) fn create_on_disk(folder: &Path, seed: &str) -> SessionLog {
+    SessionLog::create(on_disk(folder, seed), &founding(&folder.join("sessions"))).unwrap()
 }
 
 /// What the sample session is founded with.
@@ -48,7 +62,7 @@ pub(crate) fn saying(n: u64) -> (Kind, Map<String, Value>) {
         0 => (Kind::NoteAdd, json!({"text": format!("Öl auf der Backe, 20 °C, Nr. {n}")})),
         1 => (
             Kind::ReckoningAdd,
-            json!({"id": "tram-next", "version": 1, "inputs": {"span_mm": 80.5}, "outputs": {"turn_deg": 0.1 / (n as f64)}}),
+            json!({"id": "tram-next", "version": 1, "inputs": {"span_mm": 80.5}, "outputs": {"turn_deg": 0.1 / f64::from(u32::try_from(n).unwrap())}}),
         ),
         _ => (
             Kind::EntryAdd,
