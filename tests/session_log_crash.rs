@@ -167,6 +167,7 @@ fn second_cut(image: &MemoryDisk, shown: &Shown, tally: &mut Tally) {
     if !matches!(class, Class::Torn | Class::Unterminated | Class::DamagedTail) {
         return;
     }
+    let before = image.contents(path).unwrap();
     let fresh = || image.crash_images().remove(0);
     let trial = fresh();
     drop(SessionLog::resume(on(&trial, "trial"), path, WrongTail::SetAside));
@@ -176,9 +177,17 @@ fn second_cut(image: &MemoryDisk, shown: &Shown, tally: &mut Tally) {
         drop(SessionLog::resume(on(&disk, "trial"), path, WrongTail::SetAside));
         for second in sampled(disk.crash_images()) {
             tally.nested += 1;
+            assert_nothing_deleted(&second, path, &before);
             judge_second(&second, path, shown);
         }
     }
+}
+
+/// The bytes that were found are still in the log, or the tail of them in a file of its own.
+fn assert_nothing_deleted(image: &MemoryDisk, path: &Path, before: &[u8]) {
+    let tail = &before[usize::try_from(verdict(before).valid_len).unwrap()..];
+    let is_copy = |path: PathBuf| image.contents(&path).is_some_and(|bytes| bytes == tail);
+    assert!(image.contents(path).unwrap().starts_with(before) || image.paths().into_iter().any(is_copy));
 }
 
 /// Of many images, the first, the second, and every seventeenth.
@@ -229,8 +238,13 @@ enum Outcome {
 /// Plays a session with one failing call, goes on as the error says, and checks that nothing shown is lost.
 fn fails_once(disk: &MemoryDisk) -> Outcome {
     let mut shown = Shown::default();
-    let Err(error) = play(disk, &mut shown) else { return Outcome::Other };
+    let ended = play(disk, &mut shown);
     let Some(path) = shown.path.clone() else { return Outcome::Other };
+    let Err(error) = ended else {
+        // Nothing was noticed: then everything must be on the disk.
+        judge(&disk.crash_images().remove(1), &shown, &mut Tally::default());
+        return Outcome::Other;
+    };
     match &error {
         LogError::Untrusted { rescue: Rescue::Copied(copy), last_saved, .. } => {
             assert_eq!(*last_saved + 1, shown.events.len() as u64);

@@ -44,6 +44,14 @@ fn a_session_is_created_resumed_sealed_and_read() {
 }
 
 #[test]
+fn a_log_can_be_moved_to_a_writing_thread() {
+    let folder = tempfile::tempdir().unwrap();
+    let mut log = create_on_disk(folder.path(), "a");
+    let log = std::thread::spawn(move || say_next(&mut log).map(|_| log)).join().unwrap().unwrap();
+    assert_eq!(log.events().len(), 2);
+}
+
+#[test]
 fn a_header_says_who_with_what_and_after_which_log() {
     let folder = tempfile::tempdir().unwrap();
     let log = create_on_disk(folder.path(), "a");
