@@ -23,6 +23,7 @@ mod founding;
 mod head;
 mod ids;
 mod kind;
+pub mod memory;
 mod opening;
 mod places;
 mod reader;

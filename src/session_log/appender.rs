@@ -80,7 +80,11 @@ impl Appender {
         }
         match self.file.write(line) {
             Ok(written) if written == line.len() => {}
-            Ok(_) => return Err(self.undo(end, io::ErrorKind::WriteZero.into())),
+            // A regular file takes less than it is given only when room or an allowance is used up.
+            Ok(_) => {
+                let error = io::Error::new(io::ErrorKind::StorageFull, "the disk took only a part of it");
+                return Err(self.undo(end, error));
+            }
             Err(error) => return Err(self.undo(end, error)),
         }
         self.confirm(store, end).map_err(Failure::Untrusted)?;

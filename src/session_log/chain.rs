@@ -4,7 +4,7 @@ use std::sync::Arc;
 
 use serde_json::{Map, Value};
 
-use super::clock::milliseconds_of;
+use super::clock::is_before;
 use super::event::{Envelope, MAX_LINE, begins_with_number, envelope, split};
 use super::head::Head;
 use super::kind::Kind;
@@ -57,7 +57,7 @@ pub(super) struct Chain {
     pub(super) not_understood: u64,
     pub(super) critical_unknown: Option<u64>,
     pub(super) clock_went_back: Vec<u64>,
-    last_wall_ms: Option<i64>,
+    last_time: String,
 }
 
 /// A line that the chain has taken: its parts, or nothing where only a newer program could read them.
@@ -75,7 +75,7 @@ impl Chain {
             not_understood: 0,
             critical_unknown: None,
             clock_went_back: Vec::new(),
-            last_wall_ms: None,
+            last_time: String::new(),
         }
     }
 
@@ -146,14 +146,11 @@ impl Chain {
                 self.critical_unknown = Some(self.count);
             }
         }
-        let wall_ms = milliseconds_of(&parts.t);
-        if let (Some(now), Some(before)) = (wall_ms, self.last_wall_ms)
-            && now < before
-            && self.clock_went_back.len() < REMEMBERED
-        {
+        if is_before(&parts.t, &self.last_time) && self.clock_went_back.len() < REMEMBERED {
             self.clock_went_back.push(self.count);
         }
-        self.last_wall_ms = wall_ms.or(self.last_wall_ms);
+        self.last_time.clear();
+        self.last_time.push_str(&parts.t);
     }
 }
 

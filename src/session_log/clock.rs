@@ -149,11 +149,20 @@ impl Clock for FixedClock {
     }
 }
 
-/// Reads the milliseconds since 1970 from an RFC 3339 text of the log; `None` when it names no real time.
-///
-/// A leap second (`:60`) counts as the second before it.
-pub(super) fn milliseconds_of(text: &str) -> Option<i64> {
-    text.parse::<Timestamp>().ok().map(Timestamp::as_millisecond)
+/// Tells whether one time of the log, of the right shape, is before another. A time that no calendar has is before
+/// none.
+pub(super) fn is_before(one: &str, other: &str) -> bool {
+    // With the same offset the digits alone decide.
+    if let (Some((digits, offset)), Some((other_digits, other_offset))) =
+        (one.split_at_checked(23), other.split_at_checked(23))
+        && offset == other_offset
+    {
+        return digits < other_digits;
+    }
+    match (one.parse::<Timestamp>(), other.parse::<Timestamp>()) {
+        (Ok(one), Ok(other)) => one < other,
+        _ => false,
+    }
 }
 
 /// Tells whether a text has the shape `2026-08-23T14:15:02.114+02:00` (or `Z`), whatever time it names.

@@ -4,12 +4,14 @@
 //! always the last 72 bytes before the line feed, so it is found without a parser, and the rest is parsed only once
 //! the hash holds.
 
+use std::borrow::Cow;
+
 use serde_json::{Map, Value};
 
 use super::clock::has_time_shape;
 use super::head::Head;
 use super::kind::Kind;
-use super::strict::{Scanner, Wrong, unescaped};
+use super::strict::{Scanner, Wrong, unescaped, whole_number};
 
 /// The longest line, its line feed included.
 pub const MAX_LINE: usize = 65_536;
@@ -80,11 +82,11 @@ pub struct Event {
 /// The parts of a sound line, still as text.
 pub(super) struct Envelope<'a> {
     pub(super) n: u64,
-    pub(super) t: String,
+    pub(super) t: Cow<'a, str>,
     m: u64,
     pub(super) r: u64,
     pub(super) kind: EventKind,
-    by: String,
+    by: Cow<'a, str>,
     data: &'a [u8],
     pub(super) critical: bool,
     others: Vec<(String, &'a [u8])>,
@@ -100,11 +102,11 @@ impl Envelope<'_> {
         }
         Ok(Event {
             n: self.n,
-            t: self.t.clone(),
+            t: self.t.as_ref().to_owned(),
             m: self.m,
             r: self.r,
             kind: self.kind.clone(),
-            by: self.by.clone(),
+            by: self.by.as_ref().to_owned(),
             data: self.data()?,
             critical: self.critical,
             others,
@@ -131,18 +133,20 @@ pub(super) fn join(body: &[u8], head: &Head) -> Vec<u8> {
 
 /// Tells whether a body begins as the event with this number must: `{"n":7,`.
 pub(super) fn begins_with_number(body: &[u8], n: u64) -> bool {
-    body.starts_with(format!("{{\"n\":{n},").as_bytes())
+    let digits = body.strip_prefix(b"{\"n\":").and_then(|rest| rest.split(|byte| *byte == b',').next());
+    let is_shortest = digits.is_some_and(|digits| digits.len() == 1 || digits.first() != Some(&b'0'));
+    is_shortest && digits.and_then(whole_number) == Some(n)
 }
 
 /// What the parts of a line say so far.
 #[derive(Default)]
 struct Parts<'a> {
     n: Option<u64>,
-    t: Option<String>,
+    t: Option<Cow<'a, str>>,
     m: Option<u64>,
     r: Option<u64>,
-    k: Option<String>,
-    a: Option<String>,
+    k: Option<Cow<'a, str>>,
+    a: Option<Cow<'a, str>>,
     d: Option<&'a [u8]>,
     critical: bool,
     others: Vec<(String, &'a [u8])>,
@@ -161,7 +165,7 @@ pub(super) fn envelope(line: &str) -> Result<Envelope<'_>, Wrong> {
         return Err("the time (t) is not like 2026-08-23T14:15:02.114+02:00");
     }
     let name = parts.k.ok_or("the kind (k) is missing")?;
-    let kind = Kind::named(&name).map_or(EventKind::Unknown(name), EventKind::Known);
+    let kind = Kind::named(&name).map_or_else(|| EventKind::Unknown(name.into_owned()), EventKind::Known);
     let forbidden = match kind.known() {
         Some(Kind::ReckoningAdd) | None => 0,
         Some(Kind::SessionOpen) => parts.floats_in_data - parts.floats_in_card,
@@ -224,9 +228,12 @@ fn data<'a>(scanner: &mut Scanner<'a>, parts: &mut Parts<'a>) -> Result<(), Wron
     Ok(())
 }
 
-fn text(scanner: &mut Scanner<'_>) -> Result<String, Wrong> {
-    let inside = scanner.string()?;
-    String::from_utf8(unescaped(inside).into_owned()).map_err(|_| "a text is not UTF-8")
+fn text<'a>(scanner: &mut Scanner<'a>) -> Result<Cow<'a, str>, Wrong> {
+    let wrong = "a text is not UTF-8";
+    match unescaped(scanner.string()?) {
+        Cow::Borrowed(plain) => std::str::from_utf8(plain).map(Cow::Borrowed).map_err(|_| wrong),
+        Cow::Owned(text) => String::from_utf8(text).map(Cow::Owned).map_err(|_| wrong),
+    }
 }
 
 /// What a new line is made of.

@@ -29,9 +29,9 @@ pub(super) fn create(mut around: Surroundings, founding: &Founding<'_>) -> Resul
     let folder = founding.folder;
     around.store.make_folder(folder).map_err(|source| LogError::io(folder, "make the folder", source))?;
     let now = around.clock.now();
-    let mut data = checked(folder, &founding.data)?;
-    add_identity(&mut around, folder, &mut data);
+    let mut data = identity(&mut around, folder);
     data.insert("unit".to_owned(), founding.unit.into());
+    data.extend(checked(folder, &founding.data)?);
     let body = header_body(&now.rfc3339(), 1, founding.by, &data);
     let slug = founding.slug.to_owned();
     found(around, now, vec![body], |around, _| folder.join(log_name(&now, &slug, around.ids.next_bits())))
@@ -70,14 +70,15 @@ pub(super) fn amend(
         return Err(LogError::NotSealed { path: path.to_owned() });
     }
     let now = around.clock.now();
-    let mut new = checked(path, &data)?;
-    add_identity(&mut around, folder_of(path), &mut new);
+    let data = checked(path, &data)?;
+    let mut new = identity(&mut around, folder_of(path));
     new.insert("unit".to_owned(), header.data.get("unit").cloned().unwrap_or_default());
     let sha256 = file_hash(&*around.store, path)?;
     new.insert(
         "amends".to_owned(),
         json!({"sid": header.sid, "n": check.count - 1, "head": check.head.as_str(), "sha256": sha256.as_str()}),
     );
+    new.extend(data);
     let body = header_body(&now.rfc3339(), 1, by, &new);
     found(around, now, vec![body], |_, attempt| amendment_path(path, attempt))
 }
@@ -132,12 +133,12 @@ fn continuation(
     let first = bodies.first().ok_or_else(|| broken("there is no first event".to_owned()))?;
     let (_, old) = taken(&mut Chain::new(), first).map_err(broken)?;
     let old_sid = old.data.get("sid").cloned().unwrap_or_default();
-    let mut data = old.data;
-    add_identity(around, folder, &mut data);
+    let mut data = identity(around, folder);
     data.insert(
         "continues".to_owned(),
         json!({"sid": old_sid, "n": chain.count.saturating_sub(1), "head": chain.head.as_str(), "t": now.rfc3339()}),
     );
+    data.extend(old.data.into_iter().filter(|(key, _)| !is_renewed(key)));
     let header = header_body(&old.t, old.r, &old.by, &data);
     Ok(std::iter::once(header).chain(bodies.iter().skip(1).cloned()).collect())
 }
@@ -155,9 +156,15 @@ fn checked(path: &Path, data: &Map<String, Value>) -> Result<Map<String, Value>,
     Ok(data.clone())
 }
 
-/// Adds who made the log, with what, under which id, after which log.
-fn add_identity(around: &mut Surroundings, folder: &Path, data: &mut Map<String, Value>) {
+/// Tells whether a continuation has its own value of a header's field. Unit, card and what is amended stay.
+fn is_renewed(key: &str) -> bool {
+    OWN_KEYS.contains(&key) && !matches!(key, "unit" | "amends")
+}
+
+/// Says who made the log, with what, under which id, after which log.
+fn identity(around: &mut Surroundings, folder: &Path) -> Map<String, Value> {
     let app = format!("setwright {} {}-{}", env!("CARGO_PKG_VERSION"), std::env::consts::ARCH, std::env::consts::OS);
+    let mut data = Map::new();
     for (key, value) in [
         ("f", json!(FORMAT_NAME)),
         ("fv", json!(FORMAT_VERSION)),
@@ -169,10 +176,10 @@ fn add_identity(around: &mut Surroundings, folder: &Path, data: &mut Map<String,
     ] {
         data.insert(key.to_owned(), value);
     }
-    match log_before(&*around.store, folder) {
-        Some(previous) => data.insert("prev".to_owned(), previous),
-        None => data.remove("prev"),
-    };
+    if let Some(previous) = log_before(&*around.store, folder) {
+        data.insert("prev".to_owned(), previous);
+    }
+    data
 }
 
 /// Names the newest log of a folder that holds a session.

@@ -118,7 +118,7 @@ impl Check {
 /// A log that was read whole.
 #[derive(Debug, Clone)]
 pub struct Reading {
-    /// The good events. Empty when only a newer program can understand them.
+    /// The good events; only the header when a newer program is needed to understand the rest.
     pub events: Vec<Event>,
     /// What is known of the log.
     pub check: Check,
@@ -223,8 +223,8 @@ impl<R: Read> Reader<R> {
         Self { chain, ..Self::new(source) }
     }
 
-    /// Reads the next good event; `None` at the end of the good ones, and from the start when only a newer program
-    /// can understand the log.
+    /// Reads the next good event; `None` at the end of the good ones, and behind the header when a newer program is
+    /// needed to understand the rest (whose chain is still checked).
     ///
     /// # Errors
     /// The source cannot be read.

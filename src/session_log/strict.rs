@@ -10,6 +10,9 @@ pub(super) const MAX_DEPTH: usize = 16;
 /// The largest whole number that every JSON reader keeps exactly: 2⁵³−1 (RFC 7493, section 2.2).
 pub(super) const MAX_WHOLE: u64 = 9_007_199_254_740_991;
 
+/// Up to this many keys of one object are compared pair by pair, which is quicker than sorting them.
+const FEW_KEYS: usize = 16;
+
 /// What is wrong with a text, in words.
 pub(super) type Wrong = &'static str;
 
@@ -27,7 +30,7 @@ pub(super) struct Scanner<'a> {
 impl<'a> Scanner<'a> {
     /// Starts at the first byte of a text.
     pub(super) fn new(text: &'a str) -> Self {
-        Self { text: text.as_bytes(), at: 0, depth: 0, floats: 0, keys: Vec::new() }
+        Self { text: text.as_bytes(), at: 0, depth: 0, floats: 0, keys: Vec::with_capacity(32) }
     }
 
     /// Accepts one object and nothing after it, handing each member's key to `member`, which must accept its value.
@@ -84,11 +87,13 @@ impl<'a> Scanner<'a> {
         self.expect(b'"', "a string was expected")?;
         let start = self.at;
         loop {
+            let rest = self.text.get(self.at..).unwrap_or_default();
+            let plain = rest.iter().position(|byte| matches!(byte, b'"' | b'\\' | 0..=0x1f));
+            self.at += plain.unwrap_or(rest.len());
             match self.next() {
                 Some(b'"') => return Ok(self.text.get(start..self.at - 1).unwrap_or_default()),
                 Some(b'\\') => self.escape()?,
-                Some(0..=0x1f) => return Err("a string holds a control character"),
-                Some(_) => {}
+                Some(_) => return Err("a string holds a control character"),
                 None => return Err("a string has no end"),
             }
         }
@@ -97,7 +102,7 @@ impl<'a> Scanner<'a> {
     /// Accepts a whole number from zero up and gives it.
     pub(super) fn whole(&mut self) -> Result<u64, Wrong> {
         let text = self.value()?;
-        std::str::from_utf8(text).ok().and_then(|text| text.parse().ok()).ok_or("a whole number was expected")
+        whole_number(text).ok_or("a whole number was expected")
     }
 
     fn array(&mut self) -> Result<(), Wrong> {
@@ -129,8 +134,12 @@ impl<'a> Scanner<'a> {
 
     fn close_keys(&mut self, first: usize) -> Result<(), Wrong> {
         let keys = self.keys.get_mut(first..).unwrap_or_default();
-        keys.sort_unstable();
-        let repeated = keys.windows(2).any(|pair| pair.first() == pair.last());
+        let repeated = if keys.len() <= FEW_KEYS {
+            keys.iter().enumerate().any(|(at, key)| keys.iter().take(at).any(|before| before == key))
+        } else {
+            keys.sort_unstable();
+            keys.windows(2).any(|pair| pair.first() == pair.last())
+        };
         self.keys.truncate(first);
         if repeated { Err("a key stands twice in one object") } else { Ok(()) }
     }
@@ -156,16 +165,12 @@ impl<'a> Scanner<'a> {
             self.digits()?;
             is_float = true;
         }
-        let text = std::str::from_utf8(if is_float { self.since(start) } else { whole }).unwrap_or_default();
         if is_float {
             self.floats += 1;
+            let text = std::str::from_utf8(self.since(start)).unwrap_or_default();
             return if text.parse().is_ok_and(f64::is_finite) { Ok(()) } else { Err("a number is beyond all range") };
         }
-        if text.parse().is_ok_and(|number: u64| number <= MAX_WHOLE) {
-            Ok(())
-        } else {
-            Err("a whole number is beyond 2^53-1")
-        }
+        whole_number(whole).map(drop).ok_or("a whole number is beyond 2^53-1")
     }
 
     fn digits(&mut self) -> Result<(), Wrong> {
@@ -247,6 +252,15 @@ impl<'a> Scanner<'a> {
     pub(super) fn since(&self, start: usize) -> &'a [u8] {
         self.text.get(start..self.at).unwrap_or_default()
     }
+}
+
+/// Reads digits and nothing else as a whole number up to 2⁵³−1.
+pub(super) fn whole_number(digits: &[u8]) -> Option<u64> {
+    if digits.is_empty() || digits.len() > 16 || !digits.iter().all(u8::is_ascii_digit) {
+        return None;
+    }
+    let number = digits.iter().fold(0, |number, digit| number * 10 + u64::from(digit - b'0'));
+    (number <= MAX_WHOLE).then_some(number)
 }
 
 /// Undoes the escapes of a string that the scanner has accepted.
