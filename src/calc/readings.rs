@@ -24,7 +24,9 @@ mod typing_slip;
 mod typing_transposition;
 mod uncertainty_combine;
 
-/// The calculations of this topic that are built, in the order of the catalogue; those that only steps need come last.
+pub(super) use statistics::Statistics;
+
+/// The calculations of this topic, in the order of the catalogue; those that only steps need come last.
 pub(super) static CALCULATIONS: &[&Calculation] = &[
     &touched_face::CALCULATION,
     &lever_indicator_cosine::CALCULATION,

@@ -43,7 +43,7 @@ pub(super) fn range_agrees(range: f64, limit: f64) -> bool {
 
 /// Repeats of one thing, summed up in two passes over the readings.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub(super) struct Statistics {
+pub(in crate::calc) struct Statistics {
     /// How many readings.
     pub count: f64,
     /// Their mean.
@@ -59,7 +59,7 @@ impl Statistics {
     ///
     /// The first pass finds the mean roughly; the second puts it right by the mean of what is left, and takes the same
     /// rounding off the squares, so that a long common part of the readings costs no digits.
-    pub(super) fn of(readings: &[f64]) -> Self {
+    pub(in crate::calc) fn of(readings: &[f64]) -> Self {
         #[expect(clippy::cast_precision_loss, reason = "no list has 2^53 entries")]
         let count = readings.len() as f64;
         let rough = readings.iter().map(|reading| reading / count).sum::<f64>();
