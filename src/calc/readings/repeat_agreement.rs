@@ -34,30 +34,40 @@ pub(super) static CALCULATION: Calculation = Calculation {
 
 fn solve(given: &Given) -> Result<Answer, Refused> {
     let difference = given.number("second_value")? - given.number("first_value")?;
-    let both = given.number("first_expanded_uncertainty")?.hypot(given.number("second_expanded_uncertainty")?);
-    let ratio = difference.abs() / both;
+    let together = given.number("first_expanded_uncertainty")?.hypot(given.number("second_expanded_uncertainty")?);
+    let agreement_ratio = difference.abs() / together;
     Ok(Answer::new()
         .with("difference", difference)
-        .with("agreement_ratio", ratio)
-        .with("agrees", limits::within(ratio, 1.0)))
+        .with("agreement_ratio", agreement_ratio)
+        .with("agrees", limits::within(agreement_ratio, 1.0)))
 }
 
 #[cfg(test)]
 mod tests {
     use serde_json::json;
 
-    use crate::calc::check::{holds, with};
+    use crate::calc::check::{holds, near, refuses, with};
 
-    // The project's own worked case (normalised error, as in comparisons of measurements).
+    // Worked case repeat_setup_En of the project's own set of cases.
     #[test]
-    fn a_difference_beyond_both_uncertainties_does_not_agree() {
-        let inputs = json!({"first_value": -187.4632, "first_expanded_uncertainty": 0.0031, "second_value": -187.4571,
-            "second_expanded_uncertainty": 0.0034});
-        holds(
+    fn setups_that_lie_further_apart_than_both_uncertainties() {
+        let inputs = json!({"first_value": -187.4632, "first_expanded_uncertainty": 0.0031,
+            "second_value": -187.4571, "second_expanded_uncertainty": 0.0034});
+        near("repeat-agreement", &inputs, "agreement_ratio", 1.325_773_719_963, 1e-11);
+        holds("repeat-agreement", &inputs, &json!({"agrees": false}));
+        refuses(
             "repeat-agreement",
-            &inputs,
-            &json!({"difference": 0.0061, "agreement_ratio": 1.325_773_719_962_92, "agrees": false}),
+            &with(&inputs, "first_expanded_uncertainty", json!(0)),
+            "first_expanded_uncertainty",
         );
-        holds("repeat-agreement", &with(&inputs, "second_value", json!(-187.46)), &json!({"agrees": true}));
+    }
+
+    // Algebra: 3 and 4 in squares are 5, and exactly 1 still agrees.
+    #[test]
+    fn a_ratio_of_one_agrees() {
+        let inputs = json!({"first_value": 1, "first_expanded_uncertainty": 0.75, "second_value": -0.25,
+            "second_expanded_uncertainty": 1});
+        let expected = json!({"difference": -1.25, "agreement_ratio": 1.0, "agrees": true});
+        holds("repeat-agreement", &inputs, &expected);
     }
 }

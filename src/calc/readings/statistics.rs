@@ -77,10 +77,8 @@ impl Statistics {
         let rough = readings.iter().map(|reading| reading / count).sum::<f64>();
         let left: f64 = readings.iter().map(|reading| reading - rough).sum();
         let squares: f64 = readings.iter().map(|reading| (reading - rough).powi(2)).sum();
-        let largest = readings.iter().copied().fold(f64::NEG_INFINITY, f64::max);
-        let smallest = readings.iter().copied().fold(f64::INFINITY, f64::min);
-        let mean = (rough + left / count).clamp(smallest, largest);
-        Self { count, mean, squares: (squares - left * left / count).max(0.0), range: largest - smallest }
+        let squares = (squares - left * left / count).max(0.0);
+        Self { count, mean: rough + left / count, squares, range: range(readings) }
     }
 
     /// Returns the variance of one reading, or none for a single one.
@@ -94,13 +92,35 @@ impl Statistics {
     }
 }
 
+/// Returns the largest minus the smallest.
+pub(super) fn range(readings: &[f64]) -> f64 {
+    let largest = readings.iter().copied().fold(f64::NEG_INFINITY, f64::max);
+    let smallest = readings.iter().copied().fold(f64::INFINITY, f64::min);
+    largest - smallest
+}
+
+/// Returns the standard deviation of residuals with so many degrees of freedom, or none without any.
+pub(super) fn root_of_mean_square(residuals: &[f64], degrees_of_freedom: usize) -> Option<f64> {
+    #[expect(clippy::cast_precision_loss, reason = "no list has 2^53 entries")]
+    let freedom = (degrees_of_freedom > 0).then_some(degrees_of_freedom as f64)?;
+    Some((residuals.iter().map(|residual| residual * residual).sum::<f64>() / freedom).sqrt())
+}
+
+/// Returns the middle value, or the mean of the two middle ones; at least one reading is needed.
+pub(super) fn median(readings: &[f64]) -> f64 {
+    let mut sorted = readings.to_vec();
+    sorted.sort_by(f64::total_cmp);
+    let place = |index: usize| sorted.get(index).copied().unwrap_or(f64::NAN);
+    f64::midpoint(place(readings.len().saturating_sub(1) / 2), place(readings.len() / 2))
+}
+
 #[cfg(test)]
 mod tests {
     use statrs::distribution::{Continuous, ContinuousCDF, Normal};
 
     use super::*;
 
-    /// Integral in the words of the table, by Simpson's rule.
+    /// Integral in the words of the table, by Simpson's rule; the normal distribution of the library is good to 1e-10.
     fn not_passed(repeats: i32, range: f64) -> f64 {
         const STEPS: i32 = 4000;
         let normal = Normal::standard();
@@ -125,7 +145,7 @@ mod tests {
         assert!((RANGE_FACTORS[0] - 3.0 * 2.0_f64.sqrt()).abs() < 1e-12);
     }
 
-    // Common practice: Shewhart's D2 + 3 d3 tables bracket the factors; more than 20 repeats are judged like 20.
+    // Common practice: more repeats reach further out; more than 20 are judged like 20.
     #[test]
     fn more_repeats_may_spread_wider_until_twenty() {
         let limits: Vec<f64> = (2..=25).map(|repeats| range_limit(repeats, 1.0, 0.0)).collect();

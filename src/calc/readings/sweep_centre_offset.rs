@@ -24,3 +24,25 @@ pub(super) static CALCULATION: Calculation = Calculation {
     example: r#"{"x_difference": 0.024, "y_difference": -0.01}"#,
     solve,
 };
+
+fn solve(given: &Given) -> Result<Answer, Refused> {
+    let (offset_x, offset_y) = (given.number("x_difference")? / 2.0, given.number("y_difference")? / 2.0);
+    Ok(Answer::new()
+        .with("offset_x", offset_x)
+        .with("offset_y", offset_y)
+        .with("radial_offset", offset_x.hypot(offset_y)))
+}
+
+#[cfg(test)]
+mod tests {
+    use serde_json::json;
+
+    use crate::calc::check::holds;
+
+    // Common practice: opposite readings differ by twice the offset; 0.012 and -0.005 are 0.013 off.
+    #[test]
+    fn the_offset_is_half_the_difference() {
+        let expected = json!({"offset_x": 0.012, "offset_y": -0.005, "radial_offset": 0.013});
+        holds("sweep-centre-offset", &json!({"x_difference": 0.024, "y_difference": -0.01}), &expected);
+    }
+}

@@ -1,7 +1,7 @@
 //! Does one of several repeats look like a typing slip, and which one?
 
+use super::statistics;
 use crate::calc::limits;
-use crate::calc::readings::statistics::median;
 use crate::calc::{Answer, Calculation, Given, Input, Output, Refusal, Refused};
 
 pub(super) static CALCULATION: Calculation = Calculation {
@@ -43,39 +43,48 @@ pub(super) static CALCULATION: Calculation = Calculation {
     solve,
 };
 
-/// Ratios that name a slip, each good within 10 %.
-const SLIPS: [(f64, &str); 8] = [
-    (1.0, "as-expected"),
-    (-1.0, "opposite-sign"),
-    (10.0, "times-10"),
-    (0.1, "divided-by-10"),
-    (25.4, "times-25.4"),
-    (1.0 / 25.4, "divided-by-25.4"),
-    (2.0, "times-2"),
-    (0.5, "divided-by-2"),
-];
-
 fn solve(given: &Given) -> Result<Answer, Refused> {
     let readings = given.numbers("readings")?;
-    let median = median(readings);
+    let median = statistics::median(readings);
     if median.abs() <= 0.0 {
-        return Err(Refused::new("readings", "The median is zero: a ratio to it tells nothing."));
+        let reason = "readings have a median of zero: a slip can only be named against a length.";
+        return Err(Refused::new("readings", reason));
     }
-    let distance = |reading: f64| (reading - median).abs();
-    let mut suspect = (0, median);
-    for (place, reading) in readings.iter().enumerate() {
-        if place == 0 || distance(*reading) > distance(suspect.1) {
-            suspect = (place, *reading);
+    let (mut position, mut suspect, mut furthest) = (1, median, -1.0);
+    for (place, reading) in (1_usize..).zip(readings) {
+        let apart = (reading - median).abs();
+        if apart > furthest {
+            (position, suspect, furthest) = (place, *reading, apart);
         }
     }
-    let ratio = suspect.1 / median;
-    let named = SLIPS.iter().find(|(slip, _)| limits::within((ratio / slip - 1.0).abs(), 0.1));
-    let name = named.map_or(if ratio.abs() <= 0.02 { "zero" } else { "unexplained" }, |(_, name)| name);
+    let ratio = suspect / median;
     Ok(Answer::new()
         .with("median", median)
-        .with("suspect_position", suspect.0 + 1)
+        .with("suspect_position", position)
         .with("ratio", ratio)
-        .with("slip_name", name))
+        .with("slip_name", slip_name(ratio)))
+}
+
+fn slip_name(ratio: f64) -> &'static str {
+    const MILLIMETRES_PER_INCH: f64 = 25.4;
+    const CLOSE: f64 = 0.1;
+    const NOTHING: f64 = 0.02;
+    let slips = [
+        ("as-expected", 1.0),
+        ("opposite-sign", -1.0),
+        ("times-10", 10.0),
+        ("divided-by-10", 0.1),
+        ("times-25.4", MILLIMETRES_PER_INCH),
+        ("divided-by-25.4", 1.0 / MILLIMETRES_PER_INCH),
+        ("times-2", 2.0),
+        ("divided-by-2", 0.5),
+    ];
+    let slip = slips.iter().find(|(_, of)| limits::within((ratio / of - 1.0).abs(), CLOSE));
+    match slip {
+        Some((name, _)) => name,
+        None if limits::within(ratio.abs(), NOTHING) => "zero",
+        None => "unexplained",
+    }
 }
 
 #[cfg(test)]
@@ -84,32 +93,34 @@ mod tests {
 
     use crate::calc::check::{holds, refuses};
 
-    // Common practice: the slips that a hand makes, by their ratio.
+    // Common practice: a decimal point, a sign, an inch and a radius for a diameter each leave their ratio.
     #[test]
-    fn slips_are_named_by_their_ratio() {
-        for (suspect, name) in [
-            (1.11, "times-10"),
-            (0.0111, "divided-by-10"),
-            (2.8194, "times-25.4"),
-            (0.004_37, "divided-by-25.4"),
-            (-0.111, "opposite-sign"),
-            (0.222, "times-2"),
-            (0.0555, "divided-by-2"),
+    fn every_slip_is_named() {
+        for (typed, name) in [
+            (12.4, "as-expected"),
+            (-12.345, "opposite-sign"),
+            (123.45, "times-10"),
+            (1.2345, "divided-by-10"),
+            (313.6, "times-25.4"),
+            (0.486, "divided-by-25.4"),
+            (24.69, "times-2"),
+            (6.1725, "divided-by-2"),
             (0.0, "zero"),
-            (0.5, "unexplained"),
+            (0.24, "zero"),
+            (50.0, "unexplained"),
         ] {
-            holds(
-                "typing-slip",
-                &json!({"readings": [0.111, suspect, 0.111]}),
-                &json!({"suspect_position": 2, "slip_name": name}),
-            );
+            let inputs = json!({"readings": [12.345, typed, 12.346, 12.344, 12.345]});
+            holds("typing-slip", &inputs, &json!({"slip_name": name, "median": 12.345, "suspect_position": 2}));
         }
-        holds("typing-slip", &json!({"readings": [0.111, 0.111, 0.1111]}), &json!({"slip_name": "as-expected"}));
     }
 
+    // By hand: the median of an even number lies between the middle two; of two equally far the first is suspect.
     #[test]
-    fn two_readings_or_a_median_of_zero_are_refused() {
+    fn the_first_of_equals_is_suspect() {
+        let inputs = json!({"readings": [4, 2, 3, 3.5, 2.5, 3]});
+        let expected = json!({"median": 3.0, "suspect_position": 1, "ratio": 4.0 / 3.0, "slip_name": "unexplained"});
+        holds("typing-slip", &inputs, &expected);
         refuses("typing-slip", &json!({"readings": [1, 2]}), "readings");
-        refuses("typing-slip", &json!({"readings": [0, 0, 1]}), "readings");
+        refuses("typing-slip", &json!({"readings": [1, 0, -1]}), "readings");
     }
 }

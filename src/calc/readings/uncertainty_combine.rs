@@ -1,6 +1,6 @@
 //! What is the combined and the expanded uncertainty of a result with several contributions?
 
-use crate::calc::readings::student_t;
+use super::student_t;
 use crate::calc::{Answer, Calculation, Given, Input, Output, Refusal, Refused};
 
 const FIELDS: &[Input] = &[
@@ -54,64 +54,116 @@ pub(super) static CALCULATION: Calculation = Calculation {
 
 fn solve(given: &Given) -> Result<Answer, Refused> {
     let contributions = given.records("contributions")?;
-    let mut variance = 0.0;
-    let mut over_freedom = 0.0;
-    for contribution in contributions {
-        let part = contribution.number("sensitivity")? * contribution.number("standard_uncertainty")?;
-        let freedom = contribution.number("degrees_of_freedom")?;
-        variance += part * part;
-        if freedom.is_finite() {
-            over_freedom += (part * part) * (part * part) / freedom;
-        }
+    let sizes: Vec<f64> = contributions.iter().map(size).collect::<Result<_, _>>()?;
+    let largest = sizes.iter().copied().fold(0.0, f64::max);
+    if largest <= 0.0 {
+        return Err(Refused::new("contributions", "contributions are all zero: there is nothing to combine."));
     }
-    if variance <= 0.0 {
-        return Err(Refused::new("contributions", "All contributions are zero: there is nothing to combine."));
+    // Shares of the largest keep the squares from running over or out.
+    let squares = sizes.iter().map(|size| (size / largest).powi(2));
+    let sum: f64 = squares.clone().sum();
+    let combined = largest * sum.sqrt();
+    let mut inverse = 0.0;
+    for (square, contribution) in squares.zip(contributions) {
+        inverse += (square / sum).powi(2) / contribution.number("degrees_of_freedom")?;
     }
-    let combined = variance.sqrt();
-    let freedom = if over_freedom > 0.0 { variance * variance / over_freedom } else { f64::INFINITY };
-    let upper = f64::midpoint(1.0, given.number("coverage_probability")?);
-    let factor = student_t::quantile(upper, freedom.max(1.0));
+    let effective = 1.0 / inverse;
+    let factor = student_t::coverage_factor(given.number("coverage_probability")?, effective);
     Ok(Answer::new()
         .with("combined_uncertainty", combined)
-        .with("effective_degrees_of_freedom", freedom)
+        .with("effective_degrees_of_freedom", effective)
         .with("coverage_factor", factor)
         .with("expanded_uncertainty", factor * combined)
         .with("expanded_uncertainty_k2", 2.0 * combined))
 }
 
+fn size(contribution: &Given) -> Result<f64, Refused> {
+    Ok((contribution.number("sensitivity")? * contribution.number("standard_uncertainty")?).abs())
+}
+
 #[cfg(test)]
 mod tests {
-    use serde_json::json;
+    use serde_json::{Value, json};
 
-    use crate::calc::check::{holds, near, refuses};
+    use crate::calc::check::{answer, holds, near, refuses};
 
-    // JCGM 100:2008 H.1 (end gauge), nanometres: u_c = 32 (31.66), nu_eff = 16.7 before truncation.
+    fn contribution(sensitivity: f64, uncertainty: f64, freedom: &Value) -> Value {
+        json!({"sensitivity": sensitivity, "standard_uncertainty": uncertainty, "degrees_of_freedom": freedom})
+    }
+
+    // JCGM 100 (GUM) H.1, gauge block, in nm: u_c = 32 (u_c^2 = 1002), 16.7 degrees of freedom. The freedoms of 50 and 2
+    // belong to the two rectangular contributions.
     #[test]
-    fn the_end_gauge_of_the_gum() {
-        let inputs = json!({"contributions": [
-            {"standard_uncertainty": 25, "degrees_of_freedom": 18},
-            {"standard_uncertainty": 9.681_941_954, "degrees_of_freedom": 25.6},
-            {"standard_uncertainty": 2.886_787_315, "degrees_of_freedom": 50},
-            {"standard_uncertainty": 16.599_027_06, "degrees_of_freedom": 2}], "coverage_probability": 0.99});
-        near("uncertainty-combine", &inputs, "combined_uncertainty", 31.66, 0.005);
+    fn the_gauge_block_of_the_gum() {
+        let length = 50_000_623.0;
+        let contributions = json!([
+            contribution(1.0, 25.0, &json!(18)),
+            contribution(1.0, 5.8, &json!(24)),
+            contribution(1.0, 3.9, &json!(5)),
+            contribution(1.0, 6.7, &json!(8)),
+            contribution(length * -0.1, 1e-6 / 3.0_f64.sqrt(), &json!(50)),
+            contribution(-length * 11.5e-6, 0.05 / 3.0_f64.sqrt(), &json!(2)),
+        ]);
+        let inputs = json!({"contributions": contributions, "coverage_probability": 0.99});
+        near("uncertainty-combine", &inputs, "combined_uncertainty", 1002.0_f64.sqrt(), 0.015);
         near("uncertainty-combine", &inputs, "effective_degrees_of_freedom", 16.7, 0.1);
     }
 
-    // JCGM 100:2008 G.4: four equal contributions of ten degrees of freedom make forty.
+    // JCGM 100 (GUM) H.1 from the GUM's own rounded uncertainties of its inputs (9.7 nm, 0.58e-6, 0.029 degC), as the manual
+    // page of the R package propagate works it: 31.71 nm, 16.66 degrees of freedom, U99 = 92.1 nm. The GUM truncates to
+    // 16, where t99 is 2.92 and U99 93. A u_c rounded to 32 nm would have given 17.5.
     #[test]
-    fn equal_contributions_add_their_degrees_of_freedom() {
-        let one = json!({"standard_uncertainty": 1, "degrees_of_freedom": 10});
-        let inputs = json!({"contributions": [one, one, one, one]});
-        holds(
-            "uncertainty-combine",
-            &inputs,
-            &json!({"combined_uncertainty": 2.0, "effective_degrees_of_freedom": 40.0}),
-        );
+    fn the_gauge_block_from_rounded_inputs() {
+        let length = 50_000_623.0;
+        let contributions = json!([
+            contribution(1.0, 25.0, &json!(18)),
+            contribution(1.0, 9.7, &json!(25.6)),
+            contribution(length * -0.1, 0.58e-6, &json!(50)),
+            contribution(-length * 11.5e-6, 0.029, &json!(2)),
+        ]);
+        let inputs = json!({"contributions": contributions, "coverage_probability": 0.99});
+        near("uncertainty-combine", &inputs, "combined_uncertainty", 31.71, 0.005);
+        near("uncertainty-combine", &inputs, "effective_degrees_of_freedom", 16.66, 0.01);
+        near("uncertainty-combine", &inputs, "expanded_uncertainty", 92.1, 0.05);
+        let truncated = json!({"probability": 0.995, "degrees_of_freedom": 16});
+        near("student-t-quantile", &truncated, "quantile", 2.92, 0.005);
+        near("student-t-quantile", &truncated, "quantile", 93.0 / 32.0, 0.5 / 32.0);
+    }
+
+    // JCGM 100 G.4: four equal contributions of ten degrees of freedom have forty.
+    #[test]
+    fn equal_contributions_add_their_freedom() {
+        let four = vec![contribution(-0.5, 0.002, &json!(10)); 4];
+        let expected = json!({"combined_uncertainty": 0.002, "effective_degrees_of_freedom": 40.0,
+            "expanded_uncertainty_k2": 0.004});
+        holds("uncertainty-combine", &json!({"contributions": four}), &expected);
+    }
+
+    // NIST TN 1297 6.2: the normal factors for 90 %, 95.45 % and 99 %; a sensitivity left out is 1.
+    #[test]
+    fn without_scatter_the_factor_is_normal() {
+        let inputs = |coverage: f64| {
+            json!({"contributions": [{"standard_uncertainty": 3e-200}, {"standard_uncertainty": 4e-200}],
+                "coverage_probability": coverage})
+        };
+        for (coverage, factor) in [(0.9, 1.645), (0.9545, 2.0), (0.99, 2.576)] {
+            near("uncertainty-combine", &inputs(coverage), "coverage_factor", factor, 0.0005);
+        }
+        let found = answer("uncertainty-combine", &inputs(0.9));
+        assert_eq!(found["effective_degrees_of_freedom"], json!("infinite"));
+        let combined = found["combined_uncertainty"]["value"].as_f64().unwrap();
+        assert!((combined / 5e-200 - 1.0).abs() < 1e-14, "{combined}");
     }
 
     #[test]
     fn nothing_to_combine_is_refused() {
-        refuses("uncertainty-combine", &json!({"contributions": [{"standard_uncertainty": 0}]}), "contributions");
-        refuses("uncertainty-combine", &json!({"contributions": []}), "contributions");
+        for (contributions, blamed) in [
+            (json!([]), "contributions"),
+            (json!([contribution(0.0, 1.0, &json!(3)), contribution(1.0, 0.0, &json!(3))]), "contributions"),
+            (json!([contribution(1.0, 1.0, &json!(0.5))]), "contributions"),
+            (json!([contribution(1e200, 1e200, &json!(5))]), "inputs"),
+        ] {
+            refuses("uncertainty-combine", &json!({"contributions": contributions}), blamed);
+        }
     }
 }
