@@ -5,8 +5,7 @@ mod words;
 use std::io::{self, BufRead, Read, Write};
 
 use crate::checklist::{Command, Happening};
-use crate::session::{Outcome, Session, trail};
-use crate::wire::{Ended, Opening, WireError, is_initials};
+use crate::session::{Ended, Opening, Outcome, Session, StreamError, is_initials, trail};
 
 /// The longest line that is read, in bytes.
 const LONGEST_LINE: u64 = 65_536;
@@ -17,7 +16,7 @@ pub fn run(
     by: Option<&str>,
     input: &mut dyn BufRead,
     output: &mut dyn Write,
-) -> Result<Ended, WireError> {
+) -> Result<Ended, StreamError> {
     writeln!(output, "{}\n", words::GENERAL_CAUTION)?;
     let Some(by) = who(by, input, output)? else { return Ok(Ended::Left) };
     let mut session = opening(&by)?;
@@ -48,7 +47,7 @@ enum Going {
     Away,
 }
 
-fn who(by: Option<&str>, input: &mut dyn BufRead, output: &mut dyn Write) -> Result<Option<String>, WireError> {
+fn who(by: Option<&str>, input: &mut dyn BufRead, output: &mut dyn Write) -> Result<Option<String>, StreamError> {
     if let Some(by) = by {
         return Ok(Some(by.to_owned()));
     }
@@ -65,7 +64,7 @@ fn who(by: Option<&str>, input: &mut dyn BufRead, output: &mut dyn Write) -> Res
 }
 
 /// Does what a line says: a command after a colon, otherwise an answer.
-fn act(session: &mut Session, line: &str, output: &mut dyn Write) -> Result<Going, WireError> {
+fn act(session: &mut Session, line: &str, output: &mut dyn Write) -> Result<Going, StreamError> {
     if line.is_empty() {
         return Ok(Going::On);
     }
@@ -117,12 +116,12 @@ fn command_of(session: &Session, word: &str, rest: &str) -> Result<Command, Stri
     })
 }
 
-fn told(output: &mut dyn Write, text: &str) -> Result<Going, WireError> {
+fn told(output: &mut dyn Write, text: &str) -> Result<Going, StreamError> {
     writeln!(output, "{text}")?;
     Ok(Going::On)
 }
 
-fn show_trail(session: &Session, output: &mut dyn Write) -> Result<Going, WireError> {
+fn show_trail(session: &Session, output: &mut dyn Write) -> Result<Going, StreamError> {
     for line in trail(session.log().events(), session.progress().entries()) {
         let fate = line.struck.map(|why| format!(" CROSSED OUT: {why}")).unwrap_or_default();
         let void = if line.void { " VOID" } else { "" };
@@ -132,7 +131,7 @@ fn show_trail(session: &Session, output: &mut dyn Write) -> Result<Going, WireEr
 }
 
 /// Says what became of an input; what was understood is echoed with its unit.
-fn report(session: &Session, outcome: &Outcome, output: &mut dyn Write) -> Result<(), WireError> {
+fn report(session: &Session, outcome: &Outcome, output: &mut dyn Write) -> Result<(), StreamError> {
     match outcome {
         Outcome::Recorded(all) => {
             let last = all.last().copied().unwrap_or_default();

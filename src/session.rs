@@ -3,6 +3,7 @@
 mod audit;
 mod house;
 mod overview;
+mod streams;
 mod trail;
 
 use std::path::{Path, PathBuf};
@@ -18,6 +19,7 @@ use crate::steps;
 pub use audit::{Audit, Difference, audit};
 pub use house::House;
 pub use overview::{Overview, Standing, overviews};
+pub use streams::{Ended, Opening, StreamError, is_initials};
 pub use trail::{TrailLine, trail};
 
 /// What can go wrong with a session.

@@ -7,33 +7,10 @@ use std::io::{self, BufRead, Read, Write};
 use serde_json::{Map, Value, json};
 
 use crate::checklist::{AskKind, Command, Happening};
-use crate::session::{Outcome, Session, SessionError};
+use crate::session::{Ended, Opening, Outcome, Session, StreamError, is_initials};
 
 /// The longest line that is read, in bytes.
 const LONGEST_LINE: u64 = 65_536;
-
-/// How a wire session ended.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Ended {
-    /// Left unfinished; it can be resumed.
-    Left,
-    /// Closed for good.
-    Sealed,
-}
-
-/// What can go wrong on the wire.
-#[derive(Debug, thiserror::Error)]
-pub enum WireError {
-    /// The session.
-    #[error(transparent)]
-    Session(#[from] SessionError),
-    /// The stream.
-    #[error("the wire broke: {0}")]
-    Stream(#[from] io::Error),
-}
-
-/// Where the session comes from once the initials are known.
-pub type Opening<'a> = dyn FnOnce(&str) -> Result<Session, SessionError> + 'a;
 
 /// Plays a session over a pair of streams. The session is opened when `{"by":"KT"}` has come, or at once with `by`.
 pub fn run(
@@ -42,8 +19,8 @@ pub fn run(
     resumed: bool,
     input: &mut dyn BufRead,
     output: &mut dyn Write,
-) -> Result<Ended, WireError> {
-    let Some(by) = by.map(|by| Ok(Some(by.to_owned()))).unwrap_or_else(|| initials(input, output))? else {
+) -> Result<Ended, StreamError> {
+    let Some(by) = by.map_or_else(|| initials(input, output), |by| Ok(Some(by.to_owned())))? else {
         return Ok(Ended::Left);
     };
     let mut session = opening(&by)?;
@@ -72,7 +49,7 @@ enum Reply {
 }
 
 /// Waits for the initials; anything else before them is refused with what to send.
-fn initials(input: &mut dyn BufRead, output: &mut dyn Write) -> Result<Option<String>, WireError> {
+fn initials(input: &mut dyn BufRead, output: &mut dyn Write) -> Result<Option<String>, StreamError> {
     while let Some(line) = read_line(input)? {
         if line.trim().is_empty() {
             continue;
@@ -92,13 +69,7 @@ fn initials(input: &mut dyn BufRead, output: &mut dyn Write) -> Result<Option<St
     Ok(None)
 }
 
-/// Returns whether a text can serve as initials: one to twelve letters, digits, dots or dashes.
-pub fn is_initials(text: &str) -> bool {
-    let fits = |letter: char| letter.is_alphanumeric() || matches!(letter, '.' | '-' | '_');
-    (1..=12).contains(&text.chars().count()) && text.chars().all(fits)
-}
-
-fn answer(session: &mut Session, line: &str) -> Result<Reply, WireError> {
+fn answer(session: &mut Session, line: &str) -> Result<Reply, StreamError> {
     let Ok(object) = serde_json::from_str::<Map<String, Value>>(line) else {
         return Ok(Reply::Said(refused("That is not one JSON object on one line.")));
     };

@@ -82,7 +82,7 @@ pub fn run(house: &House, start: Start, options: &Options) -> Result<Ended, Work
     // Faults of opening are told on the normal screen, before the terminal is taken.
     opened?;
     let mut screen = Screen::take()?;
-    match walk(&mut desk, &mut model, &mut screen, (&theme, options)) {
+    match walk(&mut desk, &mut model, &mut screen, (theme, options)) {
         Err(WorkbookError::Terminal(error)) if terminal::is_gone(&error) => Ok(Ended::HungUp),
         other => other,
     }
@@ -93,7 +93,7 @@ fn walk(
     desk: &mut Desk,
     model: &mut Model,
     screen: &mut Screen,
-    (theme, options): (&Theme, &Options),
+    (theme, options): (Theme, &Options),
 ) -> Result<Ended, WorkbookError> {
     loop {
         screen.draw(|frame| view::draw(frame, model, desk.snapshot(), theme))?;
@@ -110,10 +110,9 @@ fn walk(
                 if options.test_panic && is_f11(&event) {
                     panic_for_the_test();
                 }
-                if let Some(effect) = update::update(model, desk.snapshot(), &event) {
-                    if let Some(ended) = desk.carry_out(effect, model)? {
-                        return Ok(ended);
-                    }
+                let effect = update::update(model, desk.snapshot(), &event);
+                if let Some(ended) = effect.map(|effect| desk.carry_out(effect, model)).transpose()?.flatten() {
+                    return Ok(ended);
                 }
                 if model.take_bell() {
                     screen.bell()?;

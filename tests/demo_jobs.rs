@@ -3,6 +3,13 @@
 //! Source: the project's own demo jobs (simulated readings with a stated truth), computed there by an independent
 //! program from the same readings and printed as text. Each number here is typed as printed: it must lie within half a
 //! unit of its last digit.
+#![allow(
+    clippy::unwrap_used,
+    clippy::expect_used,
+    clippy::panic,
+    clippy::print_stdout,
+    reason = "a test may stop at what it did not expect"
+)]
 
 #[path = "support/player.rs"]
 mod player;

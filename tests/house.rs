@@ -1,4 +1,11 @@
 //! The shape of the house: imports point down, every file is small, ids are used once.
+#![allow(
+    clippy::unwrap_used,
+    clippy::expect_used,
+    clippy::panic,
+    clippy::print_stdout,
+    reason = "a test may stop at what it did not expect"
+)]
 
 use std::path::{Path, PathBuf};
 

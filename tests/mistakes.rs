@@ -1,6 +1,13 @@
 //! Mistakes that crash, scrap or hurt, each made on purpose through the wire face of the real program, and the catch.
 //!
 //! The list is common practice of the trade, numbered as in the project's own table of mistakes.
+#![allow(
+    clippy::unwrap_used,
+    clippy::expect_used,
+    clippy::panic,
+    clippy::print_stdout,
+    reason = "a test may stop at what it did not expect"
+)]
 
 #[path = "support/player.rs"]
 mod player;

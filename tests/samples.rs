@@ -1,4 +1,11 @@
 //! The sample sessions: made by the program through its wire face, and audited for ever.
+#![allow(
+    clippy::unwrap_used,
+    clippy::expect_used,
+    clippy::panic,
+    clippy::print_stdout,
+    reason = "a test may stop at what it did not expect"
+)]
 
 #[path = "support/player.rs"]
 mod player;

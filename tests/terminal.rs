@@ -1,5 +1,12 @@
 //! The screen in a real terminal: a whole session with a kill in the middle, and the terminal given back on every way out.
 #![cfg(unix)]
+#![allow(
+    clippy::unwrap_used,
+    clippy::expect_used,
+    clippy::panic,
+    clippy::print_stdout,
+    reason = "a test may stop at what it did not expect"
+)]
 
 #[path = "support/player.rs"]
 mod player;
@@ -178,7 +185,6 @@ fn given_back(shop: &Shop) {
     let shown = bytes.windows(6).rposition(|window| window == b"\x1b[?25h").expect("the cursor shown");
     let hidden = bytes.windows(6).rposition(|window| window == b"\x1b[?25l").unwrap_or(0);
     assert!(shown > hidden, "the cursor stays hidden");
-    #[expect(clippy::unwrap_used, reason = "a test helper")]
     let modes = shop.master.get_termios().unwrap();
     assert!(format!("{modes:?}").contains("ECHO"), "echo is off: {modes:?}");
 }

@@ -10,8 +10,6 @@ mod position_zone;
 mod probability;
 mod two_sided_bore_step;
 
-pub(super) use probability::below;
-
 /// The calculations of this topic, in the order of the catalogue.
 pub(super) static CALCULATIONS: &[&Calculation] = &[
     &conformity::CALCULATION,

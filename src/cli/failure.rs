@@ -4,9 +4,8 @@ use std::fmt;
 use std::io;
 
 use crate::job::CardFaults;
-use crate::session::SessionError;
+use crate::session::{SessionError, StreamError};
 use crate::session_log::{ErrorClass, LogError};
-use crate::wire::WireError;
 use crate::workbook::WorkbookError;
 
 /// Why a command ended without doing what it was asked.
@@ -96,12 +95,12 @@ impl From<SessionError> for Failure {
     }
 }
 
-impl From<WireError> for Failure {
-    fn from(error: WireError) -> Self {
+impl From<StreamError> for Failure {
+    fn from(error: StreamError) -> Self {
         match error {
-            WireError::Session(error) => error.into(),
-            WireError::Stream(error) if error.kind() == io::ErrorKind::BrokenPipe => Self::quiet(),
-            WireError::Stream(error) => Self::stream(error),
+            StreamError::Session(error) => error.into(),
+            StreamError::Stream(error) if error.kind() == io::ErrorKind::BrokenPipe => Self::quiet(),
+            StreamError::Stream(error) => Self::stream(error),
         }
     }
 }

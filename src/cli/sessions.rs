@@ -12,7 +12,7 @@ use crate::cli::failure::Failure;
 use crate::cli::{cards, complain};
 use crate::job::{self, JobCard};
 use crate::plain;
-use crate::session::{House, Session, Standing, overviews, review as read_session, session_name};
+use crate::session::{House, Opening, Session, Standing, is_initials, overviews, review as read_session, session_name};
 use crate::session_log::{WrongTail, is_log_name};
 use crate::wire;
 use crate::workbook::{self, Ended, Options, Start};
@@ -22,17 +22,17 @@ pub(super) use looking::{list, review};
 /// Shows the front page.
 pub(super) fn front(here: &Surroundings) -> Result<u8, Failure> {
     let house = here.house()?;
-    on_screen(&house, Start::Front, here.screen(None, false))
+    on_screen(&house, Start::Front, &here.screen(None, false))
 }
 
 /// Runs the screen; what is to be said afterwards stands on the normal screen.
-pub(super) fn on_screen(house: &House, start: Start, options: Options) -> Result<u8, Failure> {
+pub(super) fn on_screen(house: &House, start: Start, options: &Options) -> Result<u8, Failure> {
     let resume = |name: Option<String>| {
         if let Some(name) = name {
             complain(&format!("Everything is saved. To go on: setwright resume {name}"));
         }
     };
-    match workbook::run(house, start, &options).map_err(Failure::from)? {
+    match workbook::run(house, start, options).map_err(Failure::from)? {
         Ended::Left(name) => {
             resume(name);
             Ok(0)
@@ -69,7 +69,7 @@ pub(super) fn follow(options: &Follow, here: &Surroundings) -> Result<u8, Failur
     }
     if wants_screen(&options.face, here) {
         let by = checked_initials(options.face.by.as_deref())?;
-        return on_screen(&house, Start::Card(Box::new(card)), here.screen(by, options.face.ascii));
+        return on_screen(&house, Start::Card(Box::new(card)), &here.screen(by, options.face.ascii));
     }
     let around = house.clone();
     let opening = move |by: &str| Session::start(around.surroundings(), &around.sessions, card, by);
@@ -86,7 +86,7 @@ pub(super) fn resume(options: &Resume, here: &Surroundings) -> Result<u8, Failur
     let tail = if options.set_aside_tail { WrongTail::SetAside } else { WrongTail::Refuse };
     if wants_screen(&options.face, here) && !options.set_aside_tail {
         let by = checked_initials(options.face.by.as_deref())?;
-        let shown = on_screen(&house, Start::Resume(path), here.screen(by, options.face.ascii));
+        let shown = on_screen(&house, Start::Resume(path), &here.screen(by, options.face.ascii));
         return shown.map_err(|failure| explained(failure, false));
     }
     let around = house.clone();
@@ -119,7 +119,7 @@ fn practice() -> Result<JobCard, Failure> {
 }
 
 /// Shows a session on the wire or line by line.
-fn show(opening: Box<wire::Opening<'_>>, face: &Face, resumed: bool) -> Result<u8, Failure> {
+fn show(opening: Box<Opening<'_>>, face: &Face, resumed: bool) -> Result<u8, Failure> {
     let by = checked_initials(face.by.as_deref())?;
     if face.wire {
         let (stdin, mut stdout) = (io::stdin(), io::stdout());
@@ -133,7 +133,7 @@ fn show(opening: Box<wire::Opening<'_>>, face: &Face, resumed: bool) -> Result<u
 
 fn checked_initials(by: Option<&str>) -> Result<Option<&str>, Failure> {
     match by {
-        Some(text) if !wire::is_initials(text) => Err(Failure::usage(format!(
+        Some(text) if !is_initials(text) => Err(Failure::usage(format!(
             "--by {text}: initials are one to twelve letters, digits, dots or dashes, such as KT."
         ))),
         other => Ok(other),

@@ -67,6 +67,7 @@ impl Screen {
     }
 
     /// Rings the bell. It is never the only sign.
+    #[expect(clippy::unused_self, reason = "the bell belongs to the screen that was taken")]
     pub(super) fn bell(&self) -> io::Result<()> {
         let mut out = io::stdout();
         out.write_all(b"\x07")?;

@@ -10,6 +10,7 @@ pub(super) struct Theme {
     pub(super) ascii: bool,
 }
 
+#[expect(clippy::unused_self, reason = "styles are asked of the theme, also those that are the same in all of them")]
 impl Theme {
     /// Makes a theme.
     pub(super) const fn new(colour: bool, ascii: bool) -> Self {

@@ -4,7 +4,7 @@ use crossterm::event::{Event, KeyCode, KeyEvent, KeyModifiers};
 use tui_input::backend::crossterm::EventHandler;
 
 use crate::checklist::{Command, GateKind, GateState, Happening};
-use crate::wire::is_initials;
+use crate::session::is_initials;
 use crate::workbook::effects::{Effect, reasoned};
 use crate::workbook::keymap::{Action, action};
 use crate::workbook::model::{Model, Page, Panel, ReasonFor};
@@ -115,7 +115,7 @@ fn on_who(model: &mut Model, key: &KeyEvent, ends: bool) -> Option<Effect> {
     Some(Effect::By(by))
 }
 
-/// Ctrl+Alt together is AltGr and types a letter; Ctrl or Alt alone types nothing.
+/// Ctrl+Alt together is `AltGr` and types a letter; Ctrl or Alt alone types nothing.
 fn type_key(input: &mut tui_input::Input, key: &KeyEvent) {
     if input.value().len() < 200 || !matches!(key.code, KeyCode::Char(_)) {
         input.handle_event(&Event::Key(*key));

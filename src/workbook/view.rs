@@ -25,11 +25,11 @@ pub(super) struct Scene<'a> {
     /// The session.
     pub(super) snapshot: Option<&'a Snapshot>,
     /// How things look.
-    pub(super) theme: &'a Theme,
+    pub(super) theme: Theme,
 }
 
 /// Draws the whole screen.
-pub(super) fn draw(frame: &mut Frame<'_>, model: &Model, snapshot: Option<&Snapshot>, theme: &Theme) {
+pub(super) fn draw(frame: &mut Frame<'_>, model: &Model, snapshot: Option<&Snapshot>, theme: Theme) {
     let area = frame.area();
     let scene = Scene { model, snapshot, theme };
     if area.width < LEAST.0 || area.height < LEAST.1 {
@@ -37,14 +37,13 @@ pub(super) fn draw(frame: &mut Frame<'_>, model: &Model, snapshot: Option<&Snaps
         return text(frame, area, vec![Line::raw(words)]);
     }
     match (model.page, snapshot) {
-        (Page::Front, _) => pages::front(frame, area, &scene),
         (Page::Who, _) => pages::who(frame, area, &scene),
         (Page::Help, _) => pages::help(frame, area, &scene),
         (Page::Happened, _) => pages::happened(frame, area, &scene),
         (Page::Trail, Some(snapshot)) => pages::trail(frame, area, &scene, snapshot),
         (Page::Big, Some(snapshot)) => step::big(frame, area, &scene, snapshot),
         (Page::Step, Some(snapshot)) => step::draw(frame, area, &scene, snapshot),
-        (Page::Trail | Page::Big | Page::Step, None) => pages::front(frame, area, &scene),
+        (Page::Front, _) | (Page::Trail | Page::Big | Page::Step, None) => pages::front(frame, area, &scene),
     }
     if let Some(panel) = &model.panel {
         draw_panel(frame, area, &scene, panel);

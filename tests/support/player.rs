@@ -1,4 +1,9 @@
-#![allow(dead_code, unreachable_pub, reason = "shared by several test files, each of which uses a part")]
+#![allow(
+    dead_code,
+    unreachable_pub,
+    clippy::missing_panics_doc,
+    reason = "shared by several test files, each of which uses a part"
+)]
 //! Plays a practice job through a real session: every answer comes from a script by ask, piece and round.
 
 use std::collections::BTreeMap;

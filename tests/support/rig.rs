@@ -1,4 +1,9 @@
-#![allow(dead_code, unreachable_pub, reason = "shared by several test files, each of which uses a part")]
+#![allow(
+    dead_code,
+    unreachable_pub,
+    clippy::missing_panics_doc,
+    reason = "shared by several test files, each of which uses a part"
+)]
 //! Plays a session over the wire face of the real program, from a script of answers.
 
 use std::io::{BufRead, BufReader, Write};

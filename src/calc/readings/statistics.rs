@@ -41,18 +41,6 @@ pub(super) fn range_agrees(range: f64, limit: f64) -> bool {
     limits::within(range, limit)
 }
 
-/// Returns the middle reading, or the mean of the two middle ones; zero for none.
-pub(super) fn median(readings: &[f64]) -> f64 {
-    let mut sorted = readings.to_vec();
-    sorted.sort_by(f64::total_cmp);
-    let upper = sorted.get(sorted.len() / 2).copied().unwrap_or_default();
-    if sorted.len() % 2 == 1 {
-        return upper;
-    }
-    let lower = (sorted.len() / 2).checked_sub(1).and_then(|place| sorted.get(place)).copied().unwrap_or_default();
-    f64::midpoint(lower, upper)
-}
-
 /// Repeats of one thing, summed up in two passes over the readings.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub(in crate::calc) struct Statistics {

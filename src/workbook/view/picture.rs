@@ -25,10 +25,9 @@ impl Grid {
 
     fn set(&mut self, column: i32, row: i32, glyph: char) {
         let (Ok(column), Ok(row)) = (usize::try_from(column), usize::try_from(row)) else { return };
-        if column < self.width && row < self.height {
-            if let Some(cell) = self.cells.get_mut(row * self.width + column) {
-                *cell = glyph;
-            }
+        let inside = column < self.width && row < self.height;
+        if let Some(cell) = self.cells.get_mut(row * self.width + column).filter(|_| inside) {
+            *cell = glyph;
         }
     }
 
