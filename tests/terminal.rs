@@ -106,7 +106,7 @@ impl Shop {
             let Some((slot, answer)) = now.progress.consult() else { return };
             let count = now.events.len();
             let Some(ask) = answer.next else {
-                self.concede(&answer.gates.iter().find(|gate| gate.state == GateState::Fail).unwrap().id.to_owned());
+                self.concede(answer.gates.iter().find(|gate| gate.state == GateState::Fail).unwrap().id);
                 self.grown(path, count);
                 continue;
             };

@@ -129,10 +129,8 @@ impl Player {
     pub fn until(&mut self, id: &str, round: u32, piece: u32) {
         loop {
             let (at, consultation) = self.look().expect("the session went on to its end");
-            if let Some(ask) = &consultation.next {
-                if ask.id == id && ask.round == round && at.unwrap_or(1) == piece {
-                    return;
-                }
+            if consultation.next.is_some_and(|ask| ask.id == id && ask.round == round && at.unwrap_or(1) == piece) {
+                return;
             }
             assert!(self.step());
         }

@@ -51,7 +51,7 @@ mod tests {
         let rows = rows("-37.412", 1, true).unwrap();
         assert_eq!(rows.len(), 5);
         assert!(rows.iter().all(|row| row.chars().count() == 7 * 4));
-        assert_eq!(rows[2].trim_end(), "### ###   #     # #  #  ###");
+        assert_eq!(rows[2].trim_end(), "### ###   #     ###  #  ###");
         assert!(super::rows("12 mm", 1, true).is_none());
     }
 }
