@@ -34,7 +34,7 @@ fn every_cut_leaves_the_longest_good_part() {
 
 #[test]
 fn every_flipped_bit_is_found_in_the_event_it_lies_in() {
-    let text = sample(80);
+    let text = sample(60);
     let starts = line_starts(&text);
     let mut flips = 0;
     for at in 0..text.len() {
@@ -49,7 +49,7 @@ fn every_flipped_bit_is_found_in_the_event_it_lies_in() {
             flips += 1;
         }
     }
-    assert!(flips >= 150_000, "{flips}");
+    assert!(flips >= 110_000, "{flips}");
 }
 
 /// Line surgery: only a log cut at a line end may pass as clean, and its head tells on it.

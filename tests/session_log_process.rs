@@ -1,7 +1,8 @@
 //! Another process writes the log: it is killed at any time, or meets a limit on the size of files.
 //!
 //! The writer is this test program itself, started with only the test `writes_until_it_is_stopped` in a folder that
-//! holds a file named `writer`. More kills (row 11, release): `cargo test --release --test session_log_process -- --ignored`
+//! holds a file named `writer`. More kills (row 11) and real failures by strace (rows 7 and 8), for a release:
+//! `cargo test --release --test session_log_process -- --ignored --nocapture`
 #![cfg(unix)]
 #![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic)]
 
@@ -56,7 +57,7 @@ fn writes_until_it_is_stopped() {
     }
     let mut out = std::io::stdout();
     let mut log = open(folder).unwrap();
-    if order != "until killed" {
+    if order == "survive" || order == "meet the limit" {
         fill_up_to_the_limit(&mut log);
     }
     loop {
@@ -67,6 +68,10 @@ fn writes_until_it_is_stopped() {
         out.write_all(line.as_bytes()).unwrap();
         out.flush().unwrap();
         if line.starts_with("error") {
+            if order == "seal when full" {
+                log.seal("KT", serde_json::Map::new()).unwrap();
+                out.write_all(b"sealed\n").unwrap();
+            }
             return;
         }
     }
@@ -188,8 +193,60 @@ fn a_limit_on_the_size_of_files_kills_nobody() {
 fn without_the_handler_the_limit_kills() {
     use std::os::unix::process::ExitStatusExt;
     let folder = tempfile::tempdir().unwrap();
-    let (said, status) = under_the_limit(folder.path(), "plain");
+    let (said, status) = under_the_limit(folder.path(), "meet the limit");
     assert_eq!(status.signal(), Some(signal_hook::consts::SIGXFSZ), "{said}");
     let check = verify(&only_log(folder.path()).unwrap()).unwrap();
     assert_eq!((check.class, check.count, check.valid_len), (Class::Clean, 14, LIMIT));
+}
+
+/// Lets the system call fail at its `k`-th time in a writer that goes on with a log; gives the log and what it said.
+fn with_failing(call: &str, error: &str, k: u64, folder: &Path) -> (PathBuf, String) {
+    let path = open(folder).unwrap().path().to_owned();
+    fs::write(folder.join("writer"), "until killed").unwrap();
+    let output = Command::new("strace")
+        .args(["-f", "-o", "/dev/null", "-P"])
+        .arg(fs::canonicalize(&path).unwrap())
+        .args(["-e", &format!("trace={call}"), "-e", &format!("inject={call}:error={error}:when={k}")])
+        .arg(std::env::current_exe().unwrap())
+        .args(WRITER)
+        .current_dir(folder)
+        .output()
+        .unwrap();
+    (path, String::from_utf8_lossy(&output.stdout).into_owned())
+}
+
+fn count_saved(said: &str) -> u64 {
+    said.lines().filter(|line| line.starts_with("saved ")).count() as u64
+}
+
+/// Row 7: a real EIO from fdatasync.
+#[test]
+#[ignore = "needs strace; see the head of this file for the command"]
+fn a_sync_that_fails_in_the_system_ends_the_trust_and_the_copy_is_whole() {
+    for k in 1..=100 {
+        let folder = tempfile::tempdir().unwrap();
+        let (_, said) = with_failing("fdatasync", "EIO", k, folder.path());
+        assert_eq!(count_saved(&said), k - 1, "{said}");
+        assert!(said.contains("STOP") && said.contains("were copied to"), "{said}");
+        let copy = fs::read_dir(folder.path().join("fallback")).unwrap().map(|entry| entry.unwrap().path());
+        let copy = copy.into_iter().find(|path| path.extension().is_some_and(|end| end == "jsonl")).unwrap();
+        let check = verify(&copy).unwrap();
+        assert_eq!((check.class, check.count), (Class::Clean, k), "the header and {} events", k - 1);
+    }
+    println!("100 of 100");
+}
+
+/// Row 8: a real ENOSPC from write.
+#[test]
+#[ignore = "needs strace; see the head of this file for the command"]
+fn a_write_that_fails_in_the_system_is_refused_and_the_log_is_whole() {
+    for k in 1..=100 {
+        let folder = tempfile::tempdir().unwrap();
+        let (path, said) = with_failing("write", "ENOSPC", k, folder.path());
+        assert_eq!(count_saved(&said), k - 1, "{said}");
+        assert!(said.contains("error not saved"), "{said}");
+        let check = verify(&path).unwrap();
+        assert_eq!((check.class, check.count), (Class::Clean, k));
+    }
+    println!("100 of 100");
 }
