@@ -27,6 +27,10 @@ pub fn run() -> ExitCode {
             return ExitCode::from(if error.use_stderr() { 2 } else { 0 });
         }
     };
+    // Without the handler a file-size limit kills the program in the middle of a write; with it the write just fails.
+    if let Err(error) = crate::session_log::survive_file_size_limit() {
+        complain(&format!("A file-size limit could end this program: {error}"));
+    }
     let here = environment::look();
     match carry_out(arguments, &here) {
         Ok(code) => ExitCode::from(code),

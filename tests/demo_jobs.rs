@@ -4,6 +4,8 @@
 //! program from the same readings and printed as text. Each number here is typed as printed: it must lie within half a
 //! unit of its last digit.
 #![allow(
+    clippy::too_many_lines,
+    clippy::needless_pass_by_value,
     clippy::unwrap_used,
     clippy::expect_used,
     clippy::panic,
