@@ -187,8 +187,8 @@ impl Rig {
     }
 
     pub fn finding(&self, id: &str, about: &str) -> f64 {
-        let all = self.state["findings"].as_array().into_iter().flatten();
-        let found = all.filter(|finding| finding["id"] == id && finding["about"] == about).next_back();
+        let mut all = self.state["findings"].as_array().into_iter().flatten();
+        let found = all.rfind(|finding| finding["id"] == id && finding["about"] == about);
         found.unwrap_or_else(|| panic!("no finding {id} {about}"))["value"].as_f64().unwrap()
     }
 }

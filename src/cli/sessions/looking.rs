@@ -9,9 +9,10 @@ use crate::cli::arguments::Review as Options;
 use crate::cli::environment::Surroundings;
 use crate::cli::failure::Failure;
 use crate::cli::print;
-use crate::cli::sessions::find;
+use crate::cli::sessions::{find, on_screen};
 use crate::session::{Overview, Review, Standing, TrailLine, overviews, review as read_session, session_name, trail};
 use crate::session_log::{Follower, witness};
+use crate::workbook::Start;
 
 /// Lists the sessions, newest first.
 pub(in crate::cli) fn list(as_json: bool, here: &Surroundings) -> Result<u8, Failure> {
@@ -65,6 +66,9 @@ pub(in crate::cli) fn review(options: &Options, here: &Surroundings) -> Result<u
         None => newest(&house.sessions)?,
     };
     let review = read_session(&path)?;
+    if here.is_interactive() && !options.json && !options.plain && !options.follow {
+        return on_screen(&house, Start::Review(Box::new(review)), &here.screen(None, options.ascii));
+    }
     let code = if review.check.problem.is_some() { 65 } else { 0 };
     if options.json {
         print(&format!("{}\n", as_json(&review)))?;
