@@ -274,8 +274,7 @@ fn plain_and_wire_write_the_same_log() {
         child.stdin.take().unwrap().write_all(input.as_bytes()).unwrap();
         assert!(child.wait_with_output().unwrap().status.success());
         let mut log = std::fs::read_dir(home.join("sessions")).unwrap().map(|entry| entry.unwrap().path());
-        std::fs::read(log.find(|path| path.extension().is_some_and(|ending| ending == "jsonl")).unwrap())
-            .unwrap()
+        std::fs::read(log.find(|path| path.extension().is_some_and(|ending| ending == "jsonl")).unwrap()).unwrap()
     };
     let plain = fixed(
         one.path(),

@@ -5,6 +5,7 @@ use super::Calculation;
 mod dial_step;
 mod distance_to_go;
 mod feed_floor_drill;
+mod feed_floor_mill;
 mod feed_per_rev_from_dials;
 mod rapid_ceiling;
 mod stopping_distance;
@@ -15,6 +16,7 @@ pub(super) static CALCULATIONS: &[&Calculation] = &[
     &stopping_distance::CALCULATION,
     &distance_to_go::CALCULATION,
     &feed_floor_drill::CALCULATION,
+    &feed_floor_mill::CALCULATION,
     &feed_per_rev_from_dials::CALCULATION,
     &dial_step::CALCULATION,
 ];

@@ -24,3 +24,23 @@ pub(super) static CALCULATION: Calculation = Calculation {
     example: r#"{"setup_time": 90, "time_per_piece": 14.5, "pieces": 12}"#,
     solve,
 };
+
+fn solve(given: &Given) -> Result<Answer, Refused> {
+    let pieces = given.number("pieces")?;
+    let total = given.number("setup_time")? + given.number("time_per_piece")? * pieces;
+    Ok(Answer::new().with("total_time", total).with("time_per_piece_with_setup", total / pieces))
+}
+
+#[cfg(test)]
+mod tests {
+    use serde_json::json;
+
+    use crate::calc::check::holds;
+
+    // Arithmetic, common practice.
+    #[test]
+    fn the_setup_is_shared_by_the_batch() {
+        let inputs = json!({"setup_time": "2 h", "time_per_piece": 10, "pieces": 12});
+        holds("batch-time", &inputs, &json!({"total_time": 240.0, "time_per_piece_with_setup": 20.0}));
+    }
+}

@@ -37,3 +37,36 @@ pub(super) static CALCULATION: Calculation = Calculation {
         }"#,
     solve,
 };
+
+fn solve(given: &Given) -> Result<Answer, Refused> {
+    let now = given.number("refractometer_reading")? * given.number("refractometer_factor")?;
+    let (target, added) = (given.number("target_concentration")?, given.number("top_up_concentration")?);
+    let (missing, stronger) = (target - now, added - target);
+    if stronger.abs() <= 0.0 || missing * stronger < 0.0 {
+        return Err(Refused::new(
+            "top_up_concentration",
+            "Adding this can never reach the target: it is the same as the target, or on the wrong side of it.",
+        ));
+    }
+    Ok(Answer::new()
+        .with("concentration_now", now)
+        .with("add_volume", given.number("tank_volume")? * missing / stronger))
+}
+
+#[cfg(test)]
+mod tests {
+    use serde_json::json;
+
+    use crate::calc::check::{holds, near, refuses, with};
+
+    // Mixing rule: 100 L at 4 % and 100 % concentrate, to 8 %.
+    #[test]
+    fn a_weak_tank_gets_concentrate_and_a_strong_one_water() {
+        let inputs = json!({"tank_volume": 100, "refractometer_reading": 4, "target_concentration": 8});
+        near("coolant-top-up", &inputs, "add_volume", 400.0 / 92.0, 1e-12);
+        let strong = with(&with(&inputs, "refractometer_reading", json!(10)), "top_up_concentration", json!(0));
+        holds("coolant-top-up", &strong, &json!({"add_volume": 25.0}));
+        refuses("coolant-top-up", &with(&inputs, "top_up_concentration", json!(8)), "top_up_concentration");
+        refuses("coolant-top-up", &with(&inputs, "top_up_concentration", json!(2)), "top_up_concentration");
+    }
+}

@@ -30,3 +30,38 @@ pub(super) static CALCULATION: Calculation = Calculation {
         }"#,
     solve,
 };
+
+fn solve(given: &Given) -> Result<Answer, Refused> {
+    let (values, weight) = (given.numbers("values")?, given.number("weight")?);
+    let mut last = given.number("start")?;
+    let smoothed: Vec<f64> = values
+        .iter()
+        .map(|value| {
+            last = weight * value + (1.0 - weight) * last;
+            last
+        })
+        .collect();
+    #[expect(clippy::cast_precision_loss, reason = "no list has 2^53 entries")]
+    let turns = 2.0 * values.len() as f64;
+    let settled = 1.0 - (1.0 - weight).powf(turns);
+    let half_width = 3.0 * given.number("standard_deviation")? * (weight / (2.0 - weight) * settled).sqrt();
+    Ok(Answer::new().with("smoothed_values", smoothed).with("last_value", last).with("limit_half_width", half_width))
+}
+
+#[cfg(test)]
+mod tests {
+    use serde_json::json;
+
+    use crate::calc::check::{holds, near, refuses, with};
+
+    // Exponentially weighted chart, by hand: 0.2 of the first value, then 0.2 of the next and 0.8 of the last.
+    #[test]
+    fn the_newest_value_weighs_most() {
+        let inputs = json!({"values": [1, 1], "start": 0, "weight": 0.2, "standard_deviation": 1});
+        near("ewma-chart", &inputs, "last_value", 0.36, 1e-12);
+        near("ewma-chart", &inputs, "limit_half_width", 3.0 * (0.2_f64 / 1.8 * (1.0 - 0.8_f64.powi(4))).sqrt(), 1e-12);
+        // With the full weight it is the plain chart of single values.
+        holds("ewma-chart", &with(&inputs, "weight", json!(1)), &json!({"last_value": 1.0, "limit_half_width": 3.0}));
+        refuses("ewma-chart", &with(&inputs, "values", json!([])), "values");
+    }
+}

@@ -21,3 +21,23 @@ pub(super) static CALCULATION: Calculation = Calculation {
     example: r#"{"drilled_life": 4, "holes_per_piece": 6, "depth_per_hole": 24}"#,
     solve,
 };
+
+fn solve(given: &Given) -> Result<Answer, Refused> {
+    let per_piece = given.number("holes_per_piece")? * given.number("depth_per_hole")?;
+    Ok(Answer::new().with("whole_pieces", (1000.0 * given.number("drilled_life")? / per_piece).floor()))
+}
+
+#[cfg(test)]
+mod tests {
+    use serde_json::json;
+
+    use crate::calc::check::{holds, with};
+
+    // Arithmetic: 5 m of life, 4 holes of 10 mm make 125 pieces; a little less makes 124.
+    #[test]
+    fn only_whole_pieces_count() {
+        let inputs = json!({"drilled_life": 5, "holes_per_piece": 4, "depth_per_hole": 10});
+        holds("tool-life-pieces", &inputs, &json!({"whole_pieces": 125}));
+        holds("tool-life-pieces", &with(&inputs, "drilled_life", json!(4.99)), &json!({"whole_pieces": 124}));
+    }
+}

@@ -1,5 +1,7 @@
 //! Which centre feed and ramp belong to a wall feed when a bore is milled in a helix?
 
+use std::f64::consts::PI;
+
 use crate::calc::{Answer, Calculation, Given, Input, Output, Refusal, Refused};
 
 pub(super) static CALCULATION: Calculation = Calculation {
@@ -29,3 +31,33 @@ pub(super) static CALCULATION: Calculation = Calculation {
     example: r#"{"bore_diameter": 10.0, "cutter_diameter": 6.0, "wall_feed": 180.0, "pitch": 0.4}"#,
     solve,
 };
+
+fn solve(given: &Given) -> Result<Answer, Refused> {
+    let (bore, cutter) = (given.number("bore_diameter")?, given.number("cutter_diameter")?);
+    if cutter >= bore {
+        return Err(Refused::new("cutter_diameter", "The cutter fills the bore: it cannot circle in it."));
+    }
+    let factor = (bore - cutter) / bore;
+    let (circle, pitch) = (PI * (bore - cutter), given.number("pitch")?);
+    Ok(Answer::new()
+        .with("feed_factor", factor)
+        .with("centre_feed", given.number("wall_feed")? * factor)
+        .with("ramp_angle", pitch.atan2(circle).to_degrees())
+        .with("path_per_turn", circle.hypot(pitch)))
+}
+
+#[cfg(test)]
+mod tests {
+    use serde_json::json;
+
+    use crate::calc::check::{holds, refuses, with};
+
+    // The project's own worked case.
+    #[test]
+    fn the_centre_goes_slower_than_the_wall() {
+        let inputs = json!({"bore_diameter": 10, "cutter_diameter": 6, "wall_feed": 180, "pitch": 0.4});
+        let expected = json!({"feed_factor": 0.4, "centre_feed": 72.0, "ramp_angle": 1.823_165_720_814_139, "path_per_turn": 12.572_735_200_322_55});
+        holds("helical-feed", &inputs, &expected);
+        refuses("helical-feed", &with(&inputs, "cutter_diameter", json!(10)), "cutter_diameter");
+    }
+}

@@ -1,5 +1,6 @@
 //! How deep must a spot drill go for a full ring of a given diameter, on a flat or on a cylinder?
 
+use crate::calc::limits;
 use crate::calc::{Answer, Calculation, Given, Input, Output, Refusal, Refused};
 
 pub(super) static CALCULATION: Calculation = Calculation {
@@ -26,3 +27,36 @@ pub(super) static CALCULATION: Calculation = Calculation {
     example: r#"{"spot_diameter": 3.4, "spot_angle": 142.0, "surface_radius": 24.0, "texture_depth": 0.05}"#,
     solve,
 };
+
+fn solve(given: &Given) -> Result<Answer, Refused> {
+    let half = given.number("spot_diameter")? / 2.0;
+    let drop = match given.optional_number("surface_radius")? {
+        None => 0.0,
+        Some(radius) if limits::within(half, radius) => radius - ((radius - half) * (radius + half)).max(0.0).sqrt(),
+        Some(_) => return Err(Refused::new("spot_diameter", "The spot is wider than the cylinder it stands on.")),
+    };
+    let half_angle = (given.number("spot_angle")? / 2.0).to_radians();
+    Ok(Answer::new()
+        .with("surface_drop", drop)
+        .with("depth", half / half_angle.tan() + drop + given.number("texture_depth")?))
+}
+
+#[cfg(test)]
+mod tests {
+    use serde_json::json;
+
+    use crate::calc::check::{holds, refuses, with};
+
+    // The project's own worked case.
+    #[test]
+    fn a_spot_on_a_cylinder_goes_deeper() {
+        let inputs = json!({"spot_diameter": 3.4, "spot_angle": 142, "surface_radius": 24, "texture_depth": 0.05});
+        holds("spot-depth", &inputs, &json!({"surface_drop": 0.060_284_045_127_018, "depth": 0.695_640_987_719_449}));
+        holds(
+            "spot-depth",
+            &json!({"spot_diameter": 2, "spot_angle": 90}),
+            &json!({"surface_drop": 0.0, "depth": 1.0}),
+        );
+        refuses("spot-depth", &with(&inputs, "surface_radius", json!(1.6)), "spot_diameter");
+    }
+}

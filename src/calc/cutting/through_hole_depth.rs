@@ -25,3 +25,32 @@ pub(super) static CALCULATION: Calculation = Calculation {
     example: r#"{"wall_thickness": 6.0, "drill_diameter": 3.0, "point_angle": 140.0, "breakout": 0.5}"#,
     solve,
 };
+
+fn solve(given: &Given) -> Result<Answer, Refused> {
+    let half_point = (given.number("point_angle")? / 2.0).to_radians();
+    let radius = given.number("drill_diameter")? / 2.0;
+    // cos over sin: at 180 degrees the point is flat and has no length.
+    let point = (radius * half_point.cos() / half_point.sin()).max(0.0);
+    Ok(Answer::new()
+        .with("point_length", point)
+        .with("depth", given.number("wall_thickness")? + point + given.number("breakout")?))
+}
+
+#[cfg(test)]
+mod tests {
+    use serde_json::json;
+
+    use crate::calc::check::{holds, near, with};
+
+    // The project's own worked case; a printed handbook is wrong where it takes the full angle.
+    #[test]
+    fn the_point_must_come_out_as_well() {
+        let inputs = json!({"wall_thickness": 6, "drill_diameter": 3, "point_angle": 140, "breakout": 0.5});
+        holds(
+            "through-hole-depth",
+            &inputs,
+            &json!({"point_length": 0.545_955_351_399_303_7, "depth": 7.045_955_351_399_304}),
+        );
+        near("through-hole-depth", &with(&inputs, "point_angle", json!(180)), "depth", 6.5, 1e-12);
+    }
+}

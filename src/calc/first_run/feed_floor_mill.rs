@@ -1,5 +1,8 @@
 //! How thick is the chip of a light side cut, and how far may the feed dial be turned down?
 
+use std::f64::consts::FRAC_PI_2;
+
+use crate::calc::limits;
 use crate::calc::{Answer, Calculation, Given, Input, Output, Refusal, Refused};
 
 pub(super) static CALCULATION: Calculation = Calculation {
@@ -38,3 +41,40 @@ pub(super) static CALCULATION: Calculation = Calculation {
         }"#,
     solve,
 };
+
+fn solve(given: &Given) -> Result<Answer, Refused> {
+    let (diameter, engagement) = (given.number("cutter_diameter")?, given.number("radial_engagement")?);
+    if !limits::within(engagement, diameter) {
+        return Err(Refused::new("radial_engagement", "The cutter cannot engage more than its own diameter."));
+    }
+    let share = (2.0 * engagement / diameter).min(2.0);
+    let angle = (1.0 - share).acos();
+    let feed = given.number("feed_per_tooth")?;
+    let largest = feed * angle.min(FRAC_PI_2).sin();
+    let minimum = given.number("minimum_chip_ratio")? * given.number("edge_radius")? / 1000.0;
+    let floor = 100.0 * given.number("chip_margin")? * minimum / largest;
+    Ok(Answer::new()
+        .with("engagement_angle", angle.to_degrees())
+        .with("largest_chip", largest)
+        .with("mean_chip", feed * share / angle)
+        .with("minimum_chip", minimum)
+        .with("feed_floor", floor)
+        .with("programmed_feed_rubs", floor > 100.0 + 1e-10))
+}
+
+#[cfg(test)]
+mod tests {
+    use serde_json::json;
+
+    use crate::calc::check::{holds, near, refuses, with};
+
+    // Chip geometry: at half the diameter the chip is as thick as the feed; below it is thinner (chip thinning).
+    #[test]
+    fn a_narrow_cut_makes_a_thin_chip() {
+        let inputs = json!({"cutter_diameter": 6, "radial_engagement": 3, "feed_per_tooth": 0.02, "edge_radius": 10, "minimum_chip_ratio": 0.3});
+        holds("feed-floor-mill", &inputs, &json!({"engagement_angle": 90.0, "largest_chip": 0.02, "feed_floor": 30.0}));
+        let narrow = with(&inputs, "radial_engagement", json!(0.3));
+        near("feed-floor-mill", &narrow, "largest_chip", 0.008_717_797_887, 1e-12);
+        refuses("feed-floor-mill", &with(&inputs, "radial_engagement", json!(6.1)), "radial_engagement");
+    }
+}
