@@ -199,6 +199,10 @@ impl Progress {
         let Some(closing) = self.last_closing(slot.step.id(), slot.piece) else {
             return if self.is_ready(slot) { SlotState::Open } else { SlotState::Waiting };
         };
+        // What happens later cannot undo a piece that has been finished.
+        if slot.piece.is_some_and(|piece| piece < self.run.piece) {
+            return SlotState::Closed;
+        }
         if self.is_shaken(slot, closing.seq) {
             return SlotState::Void;
         }
@@ -222,11 +226,7 @@ impl Progress {
         self.checklist.step(step).is_some_and(|step| step.names().iter().any(|(name, _)| *name == WHAT_NEXT))
     }
 
-    /// Pieces that are finished are not shaken by what happens to a later one.
     fn is_shaken(&self, slot: Slot, closed: u64) -> bool {
-        if slot.piece.is_some_and(|piece| piece < self.run.piece) {
-            return false;
-        }
         !self.run.since(closed, slot.step.shaken_by()).is_empty()
     }
 
