@@ -74,6 +74,30 @@ pub(super) fn fit<const N: usize>(rows: &[[f64; N]], values: &[f64]) -> Result<F
     })
 }
 
+/// Fits `values` by a constant, which is the first column of `rows` and all ones, and by the other columns.
+///
+/// It is reckoned from the middle of each column, so that places close together but far from zero cost no digits; whether
+/// columns can be told apart is judged by the columns as they stand.
+pub(super) fn fit_with_constant<const N: usize>(rows: &[[f64; N]], values: &[f64]) -> Result<Fit<N>, NotToldApart> {
+    let as_they_stand = fit(rows, values)?;
+    #[expect(clippy::cast_precision_loss, reason = "no list has 2^53 entries")]
+    let count = rows.len() as f64;
+    let mut middle = [0.0; N];
+    for (column, mean) in middle.iter_mut().enumerate().skip(1) {
+        *mean = rows.iter().filter_map(|row| row.get(column)).map(|entry| entry / count).sum();
+    }
+    let from_middle = |row: &[f64; N]| SVector::from(*row) - SVector::from(middle);
+    let shifted: Vec<[f64; N]> = rows.iter().map(|row| from_middle(row).into()).collect();
+    let mut fit = fit(&shifted, values)?;
+    let at_middle: f64 = fit.coefficients.iter().zip(middle).map(|(coefficient, mean)| coefficient * mean).sum();
+    if let ([constant, ..], [factor, ..], [wide, ..]) =
+        (&mut fit.coefficients[..], &mut fit.variance_factors[..], &as_they_stand.variance_factors[..])
+    {
+        (*constant, *factor) = (*constant - at_middle, *wide);
+    }
+    Ok(fit)
+}
+
 fn divided(entries: &[f64], divisor: f64) -> Vec<f64> {
     entries.iter().map(|entry| entry / divisor).collect()
 }
@@ -124,6 +148,30 @@ mod tests {
         assert!((fit.variance_factors[0] - 0.25).abs() < 1e-15 && (fit.variance_factors[1] - 0.05).abs() < 1e-15);
         assert!((fit.coefficients[0] - 0.5).abs() < 1e-15 && (fit.coefficients[1] - 0.1).abs() < 1e-15);
         assert!((fit.residual_deviation().unwrap() - 0.4_f64.sqrt()).abs() < 1e-15);
+    }
+
+    // Algebra: a line through places a kilometre away and a hundredth of a millimetre apart; doubles hold all of these.
+    #[test]
+    fn places_far_from_zero_cost_no_digits() {
+        let places = [0.0, 1.0, 3.0, 4.0].map(|step| 1_048_576.0 + step / 128.0);
+        let rows = places.map(|x| [1.0, x]);
+        let values = [0.0, 1.0, 3.0, 4.0].map(|step| 0.5 + step);
+        let fit = fit_with_constant(&rows, &values).unwrap();
+        assert!((fit.coefficients[1] / 128.0 - 1.0).abs() < 1e-15, "{}", fit.coefficients[1]);
+        assert!((fit.coefficients[0] / (0.5 - 128.0 * 1_048_576.0) - 1.0).abs() < 1e-15, "{}", fit.coefficients[0]);
+        assert!(fit.largest_residual() < 1e-15);
+        let squares = 10.0 / 128.0_f64.powi(2);
+        assert!((fit.variance_factors[1] * squares - 1.0).abs() < 1e-14);
+        let of_constant = 0.25 + (1_048_576.0_f64 + 2.0 / 128.0).powi(2) / squares;
+        assert!((fit.variance_factors[0] / of_constant - 1.0).abs() < 1e-6);
+    }
+
+    // Rule 11 of the catalogue judges the columns as they stand, far from zero or not.
+    #[test]
+    fn places_too_close_together_for_their_distance_are_refused() {
+        let line = |places: [f64; 3]| fit_with_constant(&places.map(|x| [1.0, x]), &[1.0, 2.0, 3.0]);
+        assert!(line([1e6, 1e6 + 1e-4, 1e6 + 2e-4]).is_err());
+        assert!(line([1e6, 1e6 + 1e-2, 1e6 + 2e-2]).is_ok());
     }
 
     #[test]

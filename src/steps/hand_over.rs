@@ -82,9 +82,7 @@ fn procedure(sheet: &mut Worksheet<'_>) -> Option<()> {
     sheet.caution(
         "Lock off before cleaning under the rotary. Coolant and oils: follow the data sheet and disposal rules.",
     );
-    sheet.trap(
-        "An old register value typed in again next year is a crash: next year the numbers are windows, not settings.",
-    );
+    sheet.trap("An old register value typed in again next year is a crash: it is a window only.");
     count(sheet)?;
     y_touch(sheet)?;
     a_check(sheet)?;

@@ -221,9 +221,7 @@ const TIP_WINDOW_MM: f64 = 0.1;
 
 fn procedure(sheet: &mut Worksheet<'_>) -> Option<()> {
     sheet.caution("Jog at the lowest step when the tip is near. Keep to the edge finder's own speed limit. Nobody else at the controls.");
-    sheet.trap(
-        "A single middle of front and back is the centreline PLUS the off-centre: only the flip tells them apart.",
-    );
+    sheet.trap("A single middle is the centreline PLUS the off-centre: only the flip tells.");
     let card = sheet.card();
     let machine_a = sheet.number(Question::of(&MACHINE_A).expect(Window { low: -360.0, high: 720.0 }))?;
     let tip_on_card = card.instruments.tip_radius.mm();

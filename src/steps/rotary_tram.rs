@@ -178,7 +178,7 @@ static NAMES: &[(&str, &str)] = &[
 
 fn procedure(sheet: &mut Worksheet<'_>) -> Option<()> {
     sheet.caution("Hands clear when the rotary turns; it can start faster than you expect. Tell anyone near.");
-    sheet.trap("A needle that reads flat has run out of preload or travel: back off and start again.");
+    sheet.trap("A needle that reads flat has run out of preload: back off and start again.");
     if sheet.at().piece.is_some_and(|piece| piece > 1) {
         load_piece::load(sheet, &LOADING)?;
     }

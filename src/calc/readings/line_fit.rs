@@ -38,7 +38,7 @@ pub(super) static CALCULATION: Calculation = Calculation {
 fn solve(given: &Given) -> Result<Answer, Refused> {
     const PER_METRE: f64 = 1000.0;
     let rows: Vec<[f64; 2]> = given.numbers("positions")?.iter().map(|position| [1.0, *position]).collect();
-    let fit = least_squares::fit(&rows, given.numbers("readings")?).map_err(|_alike| {
+    let fit = least_squares::fit_with_constant(&rows, given.numbers("readings")?).map_err(|_alike| {
         Refused::new("positions", "positions must hold at least two clearly different places to draw a line.")
     })?;
     let [intercept, slope] = fit.coefficients;

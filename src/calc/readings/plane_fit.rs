@@ -41,7 +41,7 @@ fn solve(given: &Given) -> Result<Answer, Refused> {
     let points = given.points::<3>("points")?;
     let rows: Vec<[f64; 3]> = points.iter().map(|[x, y, _]| [1.0, *x, *y]).collect();
     let heights: Vec<f64> = points.iter().map(|[_, _, height]| *height).collect();
-    let fit = least_squares::fit(&rows, &heights).map_err(|_alike| {
+    let fit = least_squares::fit_with_constant(&rows, &heights).map_err(|_alike| {
         Refused::new("points", "points must not lie on one straight line, or no plane can be told from another.")
     })?;
     let [height_at_origin, slope_x, slope_y] = fit.coefficients;

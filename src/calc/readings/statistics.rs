@@ -65,7 +65,9 @@ impl Statistics {
         let rough = readings.iter().map(|reading| reading / count).sum::<f64>();
         let left: f64 = readings.iter().map(|reading| reading - rough).sum();
         let squares: f64 = readings.iter().map(|reading| (reading - rough).powi(2)).sum();
-        let squares = (squares - left * left / count).max(0.0);
+        let squares = squares - left * left / count;
+        // Not `max`, which would turn squares beyond all numbers into no scatter at all.
+        let squares = if squares < 0.0 { 0.0 } else { squares };
         Self { count, mean: rough + left / count, squares, range: range(readings) }
     }
 
@@ -131,6 +133,16 @@ mod tests {
             assert!((probability - 0.997_300_203_936_74).abs() < 1e-9, "{repeats}: {probability}");
         }
         assert!((RANGE_FACTORS[0] - 3.0 * 2.0_f64.sqrt()).abs() < 1e-12);
+    }
+
+    // Rule 9 of the catalogue: squares of 1e300 are beyond all numbers, which must end in a refusal and never in a zero.
+    #[test]
+    fn squares_beyond_all_numbers_are_not_taken_for_no_scatter() {
+        for readings in [[-1e300, 0.0, 1e300], [8e300, 7e300, 1.0], [1e200, 1e200, -1e160]] {
+            let deviation = Statistics::of(&readings).standard_deviation().unwrap();
+            assert!(!deviation.is_finite(), "{readings:?}: {deviation}");
+        }
+        assert_eq!(Statistics::of(&[0.1; 7]).standard_deviation(), Some(0.0));
     }
 
     // Common practice: more repeats reach further out; more than 20 are judged like 20.

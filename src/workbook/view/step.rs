@@ -32,7 +32,11 @@ pub(super) fn draw(frame: &mut Frame<'_>, area: Rect, scene: &Scene<'_>, snapsho
 }
 
 fn header(frame: &mut Frame<'_>, area: Rect, scene: &Scene<'_>, snapshot: &Snapshot) {
-    let left = format!(" {}, piece {} of {}", snapshot.title, snapshot.piece, snapshot.batch);
+    let left = if area.width < WIDE {
+        format!(" piece {}/{}", snapshot.piece, snapshot.batch)
+    } else {
+        format!(" {}, piece {} of {}", snapshot.title, snapshot.piece, snapshot.batch)
+    };
     let round = snapshot
         .ask()
         .filter(|ask| ask.round > 0 && ask.round < 100)
@@ -190,7 +194,7 @@ fn known_so_far(frame: &mut Frame<'_>, area: Rect, scene: &Scene<'_>, answer: &C
 }
 
 fn finding_line(scene: &Scene<'_>, finding: &Finding) -> Line<'static> {
-    let about = if finding.about.is_empty() { String::new() } else { format!(" {}", finding.about) };
+    let about = about_words(&finding.about);
     let value = match finding.uncertainty {
         Some(uncertainty) if uncertainty > 0.0 => {
             with_uncertainty(finding.shown.value, uncertainty, finding.shown.unit)
@@ -202,6 +206,15 @@ fn finding_line(scene: &Scene<'_>, finding: &Finding) -> Line<'static> {
         spans.push(Span::styled(format!("  {}", verdict_word(verdict)), verdict_style(scene, verdict)));
     }
     Line::from(spans)
+}
+
+/// Rounds are counted from 1 for a person; features and slots go by their names.
+fn about_words(about: &str) -> String {
+    match about.parse::<u32>() {
+        Ok(round) => format!(" {}", round + 1),
+        Err(_) if about.is_empty() => String::new(),
+        Err(_) => format!(" {about}"),
+    }
 }
 
 const fn verdict_word(verdict: Verdict) -> &'static str {
@@ -227,8 +240,8 @@ fn bar(gate: &Gate, width: u16) -> Option<String> {
     if limit.value <= 0.0 || measured.value < 0.0 || gate.state == GateState::Open {
         return None;
     }
-    let cells = 20.min(usize::from(width).saturating_sub(36));
-    if cells < 8 {
+    let cells = 20.min(usize::from(width).saturating_sub(44));
+    if cells < 4 {
         return None;
     }
     let share = (measured.value / limit.value).min(1.5) / 1.5;
@@ -245,7 +258,8 @@ fn bar(gate: &Gate, width: u16) -> Option<String> {
             }
         })
         .collect();
-    Some(format!(" {measured} [{row}] limit {limit}"))
+    let name = gate.id.split_once('.').map_or(gate.id, |(_, name)| name);
+    Some(format!(" {name} {measured} [{row}] limit {limit}"))
 }
 
 #[expect(clippy::cast_precision_loss, reason = "a bar has a few dozen cells")]
