@@ -82,7 +82,7 @@ fn procedure(sheet: &mut Worksheet<'_>) -> Option<()> {
     sheet.caution(
         "Lock off before cleaning under the rotary. Coolant and oils: follow the data sheet and disposal rules.",
     );
-    sheet.trap("An old register value typed in again next year is a crash: it is a window only.");
+    sheet.trap("An old register value typed in again next year is a crash: only a window.");
     count(sheet)?;
     y_touch(sheet)?;
     a_check(sheet)?;

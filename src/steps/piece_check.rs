@@ -101,7 +101,7 @@ impl Step for PieceCheck {
 fn procedure(sheet: &mut Worksheet<'_>) -> Option<()> {
     let piece = sheet.at().piece.unwrap_or(1);
     sheet.caution("Stainless chips and edges cut: a cloth until deburred, a brush and never fingers on a chip pile.");
-    sheet.trap("One hole checked tells nothing: A and Y can be wrong together and look right there.");
+    sheet.trap("One hole tells nothing: A and Y can be wrong together and look right there.");
     sheet
         .tick(Question::of(&LOOKED), "Deburr, clean and look again; a broken tool in the hole sets the piece aside.")?;
     if piece == 1 {
