@@ -279,12 +279,12 @@ fn plain_and_wire_write_the_same_log() {
     let plain = fixed(
         one.path(),
         "--plain",
-        "yes\nat-the-top\nplus-x\nyes\nyes\nslides\n15.999\n159.99\n:sure I read it\n:strike 18 typed a decimal too far\n",
+        "yes\nat-the-top\nplus-x\nyes\nyes\nslides\n15.999\n159.99\n:sure I read it\n:strike 19 typed a decimal too far\n",
     );
     let wire = fixed(
         other.path(),
         "--wire",
-        "{\"enter\":\"yes\"}\n{\"choose\":\"at-the-top\"}\n{\"choose\":\"plus-x\"}\n{\"enter\":\"yes\"}\n{\"enter\":\"yes\"}\n{\"choose\":\"slides\"}\n{\"enter\":\"15.999\"}\n{\"enter\":\"159.99\"}\n{\"sure\":\"I read it\"}\n{\"strike\":{\"seq\":18,\"why\":\"typed a decimal too far\"}}\n",
+        "{\"enter\":\"yes\"}\n{\"choose\":\"at-the-top\"}\n{\"choose\":\"plus-x\"}\n{\"enter\":\"yes\"}\n{\"enter\":\"yes\"}\n{\"choose\":\"slides\"}\n{\"enter\":\"15.999\"}\n{\"enter\":\"159.99\"}\n{\"sure\":\"I read it\"}\n{\"strike\":{\"seq\":19,\"why\":\"typed a decimal too far\"}}\n",
     );
     assert_eq!(String::from_utf8_lossy(&plain), String::from_utf8_lossy(&wire));
 }
