@@ -130,3 +130,141 @@ fn is_f11(event: &crossterm::event::Event) -> bool {
 fn panic_for_the_test() {
     panic!("a panic on purpose, asked for by SETWRIGHT_TEST_PANIC");
 }
+
+#[cfg(test)]
+mod tests {
+    use crossterm::event::{Event, KeyCode, KeyEvent, KeyModifiers};
+    use proptest::prelude::*;
+    use ratatui::Terminal;
+    use ratatui::backend::TestBackend;
+
+    use super::*;
+    use crate::job;
+    use model::{Page, Panel, ReasonFor};
+
+    /// The screen without a terminal.
+    struct Bench {
+        _home: tempfile::TempDir,
+        desk: Desk,
+        model: Model,
+    }
+
+    impl Bench {
+        fn open() -> Self {
+            let home = tempfile::tempdir().unwrap();
+            let (_, text) = job::practice_cards()[0];
+            let mut desk = Desk::new(House::under(home.path()), Some("KT".to_owned()));
+            let mut model = Model::new();
+            desk.begin(Start::Card(Box::new(job::read(text).unwrap())), &mut model).unwrap();
+            Self { _home: home, desk, model }
+        }
+
+        fn press(&mut self, code: KeyCode) {
+            let event = Event::Key(KeyEvent::new(code, KeyModifiers::NONE));
+            if let Some(effect) = update::update(&mut self.model, self.desk.snapshot(), &event) {
+                self.desk.carry_out(effect, &mut self.model).unwrap();
+            }
+        }
+
+        fn keys(&mut self, text: &str) {
+            for letter in text.chars() {
+                self.press(if letter == '\n' { KeyCode::Enter } else { KeyCode::Char(letter) });
+            }
+        }
+
+        fn shown(&self, width: u16, height: u16, ascii: bool) -> String {
+            let mut terminal = Terminal::new(TestBackend::new(width, height)).unwrap();
+            let theme = Theme::new(false, ascii);
+            terminal.draw(|frame| view::draw(frame, &self.model, self.desk.snapshot(), theme)).unwrap();
+            // The backend cannot print itself without columns.
+            if width == 0 { String::new() } else { terminal.backend().to_string() }
+        }
+    }
+
+    fn at_the_jaws() -> Bench {
+        let mut bench = Bench::open();
+        bench.keys("yes\nat-the-top\nplus-x\nyes\nyes\nslides\n15.999\n");
+        bench
+    }
+
+    #[test]
+    fn every_page_survives_every_size() {
+        let mut bench = at_the_jaws();
+        bench.keys("159.99\n");
+        let panels = [None, Some(Panel::Doubt(1)), Some(Panel::Reason(ReasonFor::Strike(17)))];
+        for page in [Page::Front, Page::Who, Page::Step, Page::Big, Page::Trail, Page::Help, Page::Happened] {
+            for panel in &panels {
+                bench.model.page = page;
+                bench.model.panel.clone_from(panel);
+                for width in (0..=112).step_by(7) {
+                    for height in 0..=40 {
+                        bench.shown(width, height, height % 2 == 0);
+                    }
+                }
+            }
+        }
+    }
+
+    #[test]
+    fn the_step_page_shows_what_matters_at_80_by_24_and_at_40_by_10() {
+        let bench = at_the_jaws();
+        for (width, height) in [(80, 24), (40, 10), (132, 43)] {
+            let page = bench.shown(width, height, false);
+            for words in ["Width of jaw 1", "jaw-1 2/3 mm >", "Enter take", "F10 leave", "FIT"] {
+                assert!(page.contains(words), "`{words}` is missing at {width} by {height}:\n{page}");
+            }
+        }
+        assert!(bench.shown(39, 10, false).contains("40x10 needed"));
+    }
+
+    #[test]
+    fn only_ascii_is_drawn_when_asked() {
+        let mut bench = at_the_jaws();
+        bench.keys("15.999\n15.99");
+        for page in [Page::Step, Page::Big, Page::Trail, Page::Help] {
+            bench.model.page = page;
+            assert!(bench.shown(80, 24, true).is_ascii(), "{page:?}");
+        }
+    }
+
+    #[test]
+    fn a_doubt_is_answered_by_arrow_and_function_key_only() {
+        let mut bench = at_the_jaws();
+        bench.keys("159.99\n");
+        assert_eq!(bench.model.panel, Some(Panel::Doubt(0)));
+        bench.keys("15.998\n\n");
+        assert_eq!(bench.model.panel, Some(Panel::Doubt(0)), "a gauge answered the question");
+        assert!(bench.shown(80, 24, false).contains("SURE?"));
+        bench.press(KeyCode::Down);
+        bench.press(KeyCode::F(5));
+        bench.keys("so it reads\n");
+        assert!(matches!(bench.model.panel, Some(Panel::Reason(_))), "Enter confirmed a reason");
+        bench.press(KeyCode::F(5));
+        assert_eq!(bench.model.panel, None);
+        assert!(bench.shown(80, 24, false).contains("159.99 mm"));
+    }
+
+    fn keys() -> impl Strategy<Value = Vec<KeyCode>> {
+        let key = prop_oneof![
+            6 => prop::char::range(' ', '~').prop_map(KeyCode::Char),
+            4 => Just(KeyCode::Enter),
+            // F10 and F12 leave; everything else stays on the pages.
+            4 => (1_u8..=9).prop_map(KeyCode::F),
+            4 => prop_oneof![Just(KeyCode::Up), Just(KeyCode::Down), Just(KeyCode::Esc), Just(KeyCode::Backspace), Just(KeyCode::Tab), Just(KeyCode::PageUp)],
+        ];
+        prop::collection::vec(key, 1..80)
+    }
+
+    proptest! {
+        #![proptest_config(ProptestConfig { cases: 32, ..ProptestConfig::default() })]
+
+        #[test]
+        fn any_keys_in_any_order_never_panic(codes in keys()) {
+            let mut bench = at_the_jaws();
+            for code in codes {
+                bench.press(code);
+                bench.shown(80, 24, false);
+            }
+        }
+    }
+}

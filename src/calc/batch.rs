@@ -10,7 +10,7 @@ mod ewma_chart;
 mod pieces_to_start;
 mod tool_life_pieces;
 
-/// The calculations of this topic, in the order of the catalogue; those that only steps need come last.
+/// The calculations of this topic, in the order of the catalogue.
 pub(super) static CALCULATIONS: &[&Calculation] = &[
     &bore_drift::CALCULATION,
     &ewma_chart::CALCULATION,

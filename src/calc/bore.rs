@@ -8,7 +8,7 @@ mod bore_wear_correction;
 mod helical_feed;
 mod pin_gauge_bracket;
 
-/// The calculations of this topic, in the order of the catalogue; those that only steps need come last.
+/// The calculations of this topic, in the order of the catalogue.
 pub(super) static CALCULATIONS: &[&Calculation] = &[
     &helical_feed::CALCULATION,
     &bore_engagement::CALCULATION,

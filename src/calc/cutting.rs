@@ -4,15 +4,18 @@ use super::Calculation;
 
 mod cross_bore_breakout;
 mod drill_loads;
+mod drill_point;
 mod entry_slope;
 mod peck_schedule;
+mod round_surface;
 mod spindle_power_available;
 mod spindle_speed;
 mod spot_depth;
 mod through_hole_depth;
 mod tool_deflection;
+pub(super) mod tooth_engagement;
 
-/// The calculations of this topic, in the order of the catalogue; those that only steps need come last.
+/// The calculations of this topic, in the order of the catalogue.
 pub(super) static CALCULATIONS: &[&Calculation] = &[
     &drill_loads::CALCULATION,
     &spindle_speed::CALCULATION,

@@ -4,13 +4,14 @@ use super::Calculation;
 
 mod dial_step;
 mod distance_to_go;
+mod feed_floor;
 mod feed_floor_drill;
 mod feed_floor_mill;
 mod feed_per_rev_from_dials;
 mod rapid_ceiling;
 mod stopping_distance;
 
-/// The calculations of this topic, in the order of the catalogue; those that only steps need come last.
+/// The calculations of this topic, in the order of the catalogue.
 pub(super) static CALCULATIONS: &[&Calculation] = &[
     &rapid_ceiling::CALCULATION,
     &stopping_distance::CALCULATION,

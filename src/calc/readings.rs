@@ -24,8 +24,6 @@ mod typing_slip;
 mod typing_transposition;
 mod uncertainty_combine;
 
-pub(super) use statistics::Statistics;
-
 /// The calculations of this topic, in the order of the catalogue; those that only steps need come last.
 pub(super) static CALCULATIONS: &[&Calculation] = &[
     &touched_face::CALCULATION,

@@ -46,12 +46,7 @@ pub(super) static BINDINGS: [Binding; 11] = [
     Binding { key: 1, action: Action::Help, short: "keys", long: "this page (? does the same on an empty line)" },
     Binding { key: 2, action: Action::Big, short: "big", long: "the next number as large as the screen allows" },
     Binding { key: 3, action: Action::Trail, short: "trail", long: "everything so far; cross out from there" },
-    Binding {
-        key: 4,
-        action: Action::CrossOut,
-        short: "cross out last",
-        long: "cross out the last entry, with a reason",
-    },
+    Binding { key: 4, action: Action::CrossOut, short: "cross out", long: "cross out the last entry, with a reason" },
     Binding {
         key: 5,
         action: Action::Confirm,

@@ -27,20 +27,32 @@ pub(super) static CALCULATION: Calculation = Calculation {
 
 fn solve(given: &Given) -> Result<Answer, Refused> {
     let pieces = given.number("pieces")?;
-    let total = given.number("setup_time")? + given.number("time_per_piece")? * pieces;
-    Ok(Answer::new().with("total_time", total).with("time_per_piece_with_setup", total / pieces))
+    let total_time = given.number("setup_time")? + given.number("time_per_piece")? * pieces;
+    Ok(Answer::new().with("total_time", total_time).with("time_per_piece_with_setup", total_time / pieces))
 }
 
 #[cfg(test)]
 mod tests {
     use serde_json::json;
 
-    use crate::calc::check::holds;
+    use crate::calc::check::{holds, refuses, with};
 
-    // Arithmetic, common practice.
+    // By hand: 90 + 12*14.5 = 264 minutes, 22 each.
     #[test]
-    fn the_setup_is_shared_by_the_batch() {
-        let inputs = json!({"setup_time": "2 h", "time_per_piece": 10, "pieces": 12});
-        holds("batch-time", &inputs, &json!({"total_time": 240.0, "time_per_piece_with_setup": 20.0}));
+    fn a_small_batch_carries_its_setup() {
+        let inputs = json!({"setup_time": "1.5 h", "time_per_piece": 14.5, "pieces": 12});
+        holds("batch-time", &inputs, &json!({"total_time": 264.0, "time_per_piece_with_setup": 22.0}));
+        let set_up = with(&inputs, "setup_time", json!(0));
+        holds("batch-time", &set_up, &json!({"total_time": 174.0, "time_per_piece_with_setup": 14.5}));
+    }
+
+    #[test]
+    fn values_outside_their_limits_are_refused() {
+        let inputs = json!({"setup_time": 90, "time_per_piece": 14.5, "pieces": 12});
+        refuses("batch-time", &with(&inputs, "pieces", json!(0)), "pieces");
+        refuses("batch-time", &with(&inputs, "pieces", json!(1.5)), "pieces");
+        refuses("batch-time", &with(&inputs, "time_per_piece", json!(0)), "time_per_piece");
+        refuses("batch-time", &with(&inputs, "setup_time", json!(-1)), "setup_time");
+        refuses("batch-time", &with(&inputs, "pieces", json!(1e308)), "inputs");
     }
 }

@@ -1,8 +1,7 @@
 //! How fast does the bore drift from piece to piece, and which piece will be the first below the limit?
 
-use crate::calc::least_squares::fit;
-use crate::calc::readings::Statistics;
 use crate::calc::{Answer, Calculation, Given, Input, Output, Refusal, Refused};
+use crate::calc::{least_squares, limits};
 
 pub(super) static CALCULATION: Calculation = Calculation {
     id: "bore-drift",
@@ -42,55 +41,140 @@ pub(super) static CALCULATION: Calculation = Calculation {
 };
 
 fn solve(given: &Given) -> Result<Answer, Refused> {
-    let (pieces, bores) = (given.numbers("pieces")?, given.numbers("bores")?);
-    let middle = Statistics::of(pieces).mean;
-    let rows: Vec<[f64; 2]> = pieces.iter().map(|piece| [1.0, piece - middle]).collect();
-    let line = fit::<2>(&rows, bores).map_err(|_| {
-        Refused::new("pieces", "All bores belong to one piece: a line needs at least two different ones.")
-    })?;
-    let [height, drift] = line.coefficients;
-    let intercept = height - drift * middle;
-    let deviation = line.residual_deviation().unwrap_or_default();
-    let [_, factor] = line.variance_factors;
-    let last = pieces.iter().copied().fold(f64::NEG_INFINITY, f64::max);
-    let limit = given.number("lower_limit")?;
+    /// A scatter below this is the noise of the arithmetic, in millimetres.
+    const NO_SCATTER: f64 = 1e-12;
+    let pieces = given.numbers("pieces")?;
+    let line = Line::through(pieces, given.numbers("bores")?)?;
+    let last_piece = pieces.iter().copied().fold(f64::NEG_INFINITY, f64::max);
+    let drift_t =
+        (line.residual_deviation >= NO_SCATTER).then(|| line.drift / (line.residual_deviation * line.drift_factor));
     Ok(Answer::new()
-        .with("drift_per_piece", drift)
-        .with("intercept", intercept)
-        .with("residual_deviation", deviation)
-        .with("drift_t", (deviation >= LEAST_DEVIATION).then(|| drift / (deviation * factor.sqrt())))
-        .with("predicted_next", height + drift * (last + 1.0 - middle))
-        .with("first_piece_below", (drift < 0.0).then(|| ((limit - intercept) / drift).floor() + 1.0)))
+        .with("drift_per_piece", line.drift)
+        .with("intercept", line.bore_at(0.0))
+        .with("residual_deviation", line.residual_deviation)
+        .with("drift_t", drift_t)
+        .with("predicted_next", line.bore_at(last_piece + 1.0))
+        .with("first_piece_below", line.first_piece_below(given.number("lower_limit")?)))
 }
 
-/// Below this, millimetres, the residuals are rounding and a t value means nothing.
-const LEAST_DEVIATION: f64 = 1e-12;
+/// The best straight line through bores, told from the middle of the pieces.
+struct Line {
+    middle_piece: f64,
+    bore_at_middle: f64,
+    drift: f64,
+    residual_deviation: f64,
+    /// Times the residual deviation it is the standard uncertainty of the drift.
+    drift_factor: f64,
+}
+
+impl Line {
+    fn through(pieces: &[f64], bores: &[f64]) -> Result<Self, Refused> {
+        #[expect(clippy::cast_precision_loss, reason = "no list has 2^53 entries")]
+        let count = pieces.len() as f64;
+        let middle_piece: f64 = pieces.iter().map(|piece| piece / count).sum();
+        let rows: Vec<[f64; 2]> = pieces.iter().map(|piece| [1.0, piece - middle_piece]).collect();
+        // Bores differ in the last digits only: the differences are exact and keep all of them.
+        let first_bore = bores.first().copied().unwrap_or_default();
+        let differences: Vec<f64> = bores.iter().map(|bore| bore - first_bore).collect();
+        let without_drift = || {
+            let reason = "pieces must hold at least three readings of two different pieces to show a drift.";
+            Refused::new("pieces", reason)
+        };
+        let fit = least_squares::fit(&rows, &differences).map_err(|_alike| without_drift())?;
+        let [difference_at_middle, drift] = fit.coefficients;
+        let [_, drift_factor] = fit.variance_factors;
+        Ok(Self {
+            middle_piece,
+            bore_at_middle: first_bore + difference_at_middle,
+            drift,
+            residual_deviation: fit.residual_deviation().ok_or_else(without_drift)?,
+            drift_factor: drift_factor.sqrt(),
+        })
+    }
+
+    fn bore_at(&self, piece: f64) -> f64 {
+        self.bore_at_middle + self.drift * (piece - self.middle_piece)
+    }
+
+    /// Returns the first whole piece number at which the line is below the limit, or none when it does not fall.
+    fn first_piece_below(&self, lower_limit: f64) -> Option<f64> {
+        if limits::within(0.0, self.drift) {
+            return None;
+        }
+        let crossing = self.middle_piece + (lower_limit - self.bore_at_middle) / self.drift;
+        let nearest = crossing.round();
+        // A piece that lies on the limit is not below it, though the arithmetic may miss the limit by a bit.
+        let on_limit = limits::within(((crossing - nearest) * self.drift).abs(), 0.0);
+        Some(if on_limit { nearest } else { crossing.floor() } + 1.0)
+    }
+}
 
 #[cfg(test)]
 mod tests {
     use serde_json::json;
 
-    use crate::calc::check::{holds, refuses};
+    use crate::calc::check::{answer, holds, near, refuses, with};
 
-    // The project's own worked case.
+    // Worked case bore_drift_line of the project's own set of cases.
     #[test]
-    fn six_bores_that_get_smaller() {
-        let inputs = json!({"pieces": [1, 2, 3, 4, 5, 6], "bores": [8.007, 8.0072, 8.0069, 8.0066, 8.0064, 8.0061], "lower_limit": 8.0025});
-        let expected = json!({"drift_per_piece": -0.000_205_714_285_714, "intercept": 8.007_42, "predicted_next": 8.005_98,
-            "first_piece_below": 24});
+    fn a_bore_that_shrinks_is_told_ahead() {
+        let inputs = json!({"pieces": [1, 2, 3, 4, 5, 6],
+            "bores": [8.007, 8.0072, 8.0069, 8.0066, 8.0064, 8.0061], "lower_limit": 8.0025});
+        let expected = json!({"drift_per_piece": -0.000_205_714_285_714_212_32, "intercept": 8.00742,
+            "residual_deviation": 0.000_157_661_481_843_522_92, "drift_t": -5.458_305_913_771_355,
+            "predicted_next": 8.00598, "first_piece_below": 24});
         holds("bore-drift", &inputs, &expected);
     }
 
-    // NIST StRD asks the same of a line: exact data leave no residual.
+    // By hand: a bore that falls by 1 um a piece from 8.004 mm lies on 7.999 mm at piece 5, and below from piece 6 on.
     #[test]
-    fn an_exact_line_has_no_t_value() {
-        let inputs = json!({"pieces": [1, 2, 3], "bores": [8, 8.5, 9], "lower_limit": 1});
-        holds(
-            "bore-drift",
-            &inputs,
-            &json!({"drift_per_piece": 0.5, "drift_t": null, "first_piece_below": null, "predicted_next": 9.5}),
-        );
-        refuses("bore-drift", &json!({"pieces": [1, 1, 1], "bores": [8, 8, 8], "lower_limit": 1}), "pieces");
-        refuses("bore-drift", &json!({"pieces": [1, 2, 3], "bores": [8, 8], "lower_limit": 1}), "bores");
+    fn a_piece_on_the_limit_is_not_below_it() {
+        for (offset, below) in [(0, 6), (1_000_000, 1_000_006), (-40, -34)] {
+            let inputs = json!({"pieces": [offset + 1, offset + 2, offset + 3], "bores": [8.003, 8.002, 8.001],
+                "lower_limit": 7.999});
+            let expected = json!({"drift_t": null, "first_piece_below": below, "predicted_next": 8.0});
+            holds("bore-drift", &inputs, &expected);
+            near("bore-drift", &inputs, "drift_per_piece", -0.001, 1e-12);
+            near("bore-drift", &inputs, "residual_deviation", 0.0, 1e-12);
+            let above = with(&inputs, "lower_limit", json!(7.999_000_1));
+            holds("bore-drift", &above, &json!({"first_piece_below": below - 1}));
+        }
+    }
+
+    // By hand: bores that rise, that stay, and that scatter evenly do not fall.
+    #[test]
+    fn a_line_that_does_not_fall_never_reaches_the_limit() {
+        for bores in [
+            json!([8.001, 8.002, 8.003, 8.004, 8.005, 8.006]),
+            json!([8.1, 8.1, 8.1, 8.1, 8.1, 8.1]),
+            json!([8.1, 8.13, 8.17, 8.17, 8.13, 8.1]),
+        ] {
+            let inputs = json!({"pieces": [1, 2, 3, 4, 5, 6], "bores": bores, "lower_limit": 8.0});
+            holds("bore-drift", &inputs, &json!({"first_piece_below": null}));
+        }
+    }
+
+    // By hand: the mean of each piece is on the line, each reading 1 um off it: sqrt(4/2) um, over sqrt(sum) = 1 piece.
+    #[test]
+    fn the_same_piece_may_be_read_again() {
+        let inputs = json!({"pieces": [1, 1, 2, 2], "bores": [8.001, 7.999, 7.991, 7.989], "lower_limit": 7.9});
+        let expected = json!({"drift_per_piece": -0.01, "intercept": 8.01,
+            "residual_deviation": 0.001 * 2.0_f64.sqrt(), "drift_t": -10.0 / 2.0_f64.sqrt(), "predicted_next": 7.98});
+        holds("bore-drift", &inputs, &expected);
+    }
+
+    #[test]
+    fn readings_that_make_no_line_are_refused() {
+        let inputs = json!({"pieces": [1, 2, 3], "bores": [8.0, 8.0, 8.0], "lower_limit": 7.9});
+        refuses("bore-drift", &with(&inputs, "pieces", json!([7, 7, 7])), "pieces");
+        refuses("bore-drift", &with(&inputs, "pieces", json!([1, 2])), "pieces");
+        refuses("bore-drift", &with(&inputs, "pieces", json!([1, 2.5, 3])), "pieces");
+        refuses("bore-drift", &with(&inputs, "pieces", json!([1, 2, 3, 4])), "bores");
+        refuses("bore-drift", &with(&inputs, "bores", json!([8.0, 8.0])), "bores");
+        refuses("bore-drift", &with(&inputs, "bores", json!([8.0, 8.0, 0])), "bores");
+        refuses("bore-drift", &with(&inputs, "lower_limit", json!(0)), "lower_limit");
+        refuses("bore-drift", &with(&inputs, "pieces", json!([-1.7e308, 0, 1.7e308])), "pieces");
+        let far = with(&inputs, "pieces", json!([9_007_199_254_740_989_u64, 9_007_199_254_740_990_u64, 3]));
+        assert_eq!(answer("bore-drift", &far)["first_piece_below"], json!(null));
     }
 }

@@ -1,7 +1,7 @@
 //! How far does a cutter wrap into a bore wall, and which feed gives the same chip as on a straight wall?
 
-use std::f64::consts::FRAC_PI_2;
-
+use crate::calc::cutting::tooth_engagement;
+use crate::calc::limits;
 use crate::calc::{Answer, Calculation, Given, Input, Output, Refusal, Refused};
 
 pub(super) static CALCULATION: Calculation = Calculation {
@@ -49,38 +49,48 @@ pub(super) static CALCULATION: Calculation = Calculation {
 };
 
 fn solve(given: &Given) -> Result<Answer, Refused> {
-    let (before, after) = (given.number("bore_before")?, given.number("bore_after")?);
-    let (cutter, feed) = (given.number("cutter_diameter")?, given.number("feed_per_tooth")?);
-    if cutter >= before {
-        return Err(Refused::new("cutter_diameter", "The cutter does not go into the bore as it is."));
-    }
-    let (path, radius, wall) = ((after - cutter) / 2.0, cutter / 2.0, before / 2.0);
-    if after <= before || wall < path - radius {
-        return Err(Refused::new(
-            "bore_after",
-            "The bore does not grow, or grows by more than the cutter takes in one pass.",
-        ));
-    }
-    let stock = (after - before) / 2.0;
-    let angle = between(((wall - radius) * (wall + radius) - path * path) / (2.0 * path * radius)).acos();
-    let straight_angle = between(1.0 - 2.0 * stock / cutter).acos();
-    let factor = (after - cutter) / after;
-    let chip = |angle: f64| feed * angle.min(FRAC_PI_2).sin();
+    let bore_before = given.number("bore_before")?;
+    let bore_after = given.number("bore_after")?;
+    let cutter_diameter = given.number("cutter_diameter")?;
+    check_pass(bore_before, bore_after, cutter_diameter)?;
+    let path_diameter = bore_after - cutter_diameter;
+    let radial_stock = (bore_after - bore_before) / 2.0;
+    let straight_share = radial_stock / cutter_diameter;
+    // The cosine law as (1 - cos)/2 = stock/cutter times mean bore/path: a concave wall wraps round the cutter.
+    let mean_bore_over_path = f64::midpoint(bore_before, bore_after) / path_diameter;
+    let bore_share = straight_share * mean_bore_over_path;
+    let feed_factor = path_diameter / bore_after;
+    let feed_per_tooth = given.number("feed_per_tooth")?;
+    let chip_straight = feed_per_tooth * tooth_engagement::largest_chip(straight_share);
+    let chip_no_correction = feed_per_tooth * tooth_engagement::largest_chip(bore_share);
     Ok(Answer::new()
-        .with("radial_stock", stock)
-        .with("effective_engagement", (after - before) * (after + before) / (4.0 * (after - cutter)))
-        .with("engagement_angle", angle.to_degrees())
-        .with("straight_wall_angle", straight_angle.to_degrees())
-        .with("feed_factor", factor)
-        .with("chip_straight", chip(straight_angle))
-        .with("chip_full_correction", factor * chip(angle))
-        .with("chip_no_correction", chip(angle))
-        .with("equal_chip_factor", chip(straight_angle) / chip(angle))
-        .with("root_factor", factor.sqrt()))
+        .with("radial_stock", radial_stock)
+        .with("effective_engagement", radial_stock * mean_bore_over_path)
+        .with("engagement_angle", tooth_engagement::angle(bore_share).to_degrees())
+        .with("straight_wall_angle", tooth_engagement::angle(straight_share).to_degrees())
+        .with("feed_factor", feed_factor)
+        .with("chip_straight", chip_straight)
+        .with("chip_full_correction", chip_no_correction * feed_factor)
+        .with("chip_no_correction", chip_no_correction)
+        .with("equal_chip_factor", chip_straight / chip_no_correction)
+        .with("root_factor", feed_factor.sqrt()))
 }
 
-fn between(cosine: f64) -> f64 {
-    cosine.clamp(-1.0, 1.0)
+/// Refuses a pass that takes nothing, one that is too deep for the cutter, and a cutter that does not fit in.
+fn check_pass(bore_before: f64, bore_after: f64, cutter_diameter: f64) -> Result<(), Refused> {
+    if limits::within(bore_after, bore_before) {
+        let reason = "bore_after must be greater than bore_before: this pass takes nothing.";
+        return Err(Refused::new("bore_after", reason));
+    }
+    if !limits::within((bore_after - bore_before) / 2.0, cutter_diameter) {
+        let reason = "bore_after leaves more stock per side than the cutter is wide: take it in more passes.";
+        return Err(Refused::new("bore_after", reason));
+    }
+    if limits::within(bore_before, cutter_diameter) {
+        let reason = "cutter_diameter must be smaller than bore_before: the cutter does not fit in.";
+        return Err(Refused::new("cutter_diameter", reason));
+    }
+    Ok(())
 }
 
 #[cfg(test)]
@@ -89,15 +99,57 @@ mod tests {
 
     use crate::calc::check::{holds, near, refuses, with};
 
-    // The project's own derivation D24: 7.8 to 8.0 with a 6 mm cutter, k = 0.25, root 0.5, straight chip 0.0077 of 0.03.
+    // The formulas as they stand, worked with 40 digits by an arbitrary-precision program.
     #[test]
     fn a_concave_wall_wraps_round_the_cutter() {
-        let inputs = json!({"bore_before": 7.8, "bore_after": 8, "cutter_diameter": 6, "feed_per_tooth": 0.03});
-        holds("bore-engagement", &inputs, &json!({"feed_factor": 0.25, "root_factor": 0.5, "radial_stock": 0.1}));
-        near("bore-engagement", &inputs, "chip_straight", 0.0077, 0.000_05);
-        near("bore-engagement", &inputs, "chip_full_correction", 0.0037, 0.000_05);
-        refuses("bore-engagement", &with(&inputs, "bore_after", json!(7.8)), "bore_after");
-        refuses("bore-engagement", &with(&inputs, "cutter_diameter", json!(7.8)), "cutter_diameter");
-        refuses("bore-engagement", &with(&inputs, "bore_after", json!(30)), "bore_after");
+        let inputs = json!({"bore_before": 7.8, "bore_after": 8, "cutter_diameter": 6, "feed_per_tooth": 0.02});
+        let expected = json!({"radial_stock": 0.1, "effective_engagement": 0.395,
+            "engagement_angle": 29.734_464_057_983_867, "straight_wall_angle": 14.835_111_581_975_733,
+            "feed_factor": 0.25, "chip_straight": 0.005_120_763_831_912_406,
+            "chip_full_correction": 0.002_479_905_352_136_56, "chip_no_correction": 0.009_919_621_408_546_24,
+            "equal_chip_factor": 0.516_225_732_919_667_3, "root_factor": 0.5});
+        holds("bore-engagement", &inputs, &expected);
+        // The derivation prints these two for a feed of 0.03 mm.
+        let faster = with(&inputs, "feed_per_tooth", json!(0.03));
+        near("bore-engagement", &faster, "chip_full_correction", 0.0037, 0.000_05);
+        near("bore-engagement", &faster, "chip_straight", 0.0077, 0.000_05);
+    }
+
+    // By hand: path radius 3, cutter radius 4 and old wall radius 5 are the triangle 3-4-5.
+    #[test]
+    fn a_heavy_pass_engages_a_quarter_turn() {
+        let inputs = json!({"bore_before": 10, "bore_after": 14, "cutter_diameter": 8, "feed_per_tooth": 0.05});
+        let expected = json!({"radial_stock": 2.0, "effective_engagement": 4.0, "engagement_angle": 90.0,
+            "straight_wall_angle": 60.0, "feed_factor": 3.0 / 7.0, "chip_straight": 0.05 * 0.75_f64.sqrt(),
+            "chip_full_correction": 0.15 / 7.0, "chip_no_correction": 0.05, "equal_chip_factor": 0.75_f64.sqrt(),
+            "root_factor": (3.0_f64 / 7.0).sqrt()});
+        holds("bore-engagement", &inputs, &expected);
+    }
+
+    // By hand: stock as wide as the cutter engages half a turn on both walls.
+    #[test]
+    fn the_cutter_may_take_its_own_width_and_no_more() {
+        let inputs = json!({"bore_before": 10, "bore_after": 20, "cutter_diameter": 5, "feed_per_tooth": 0.05});
+        let expected = json!({"engagement_angle": 180.0, "straight_wall_angle": 180.0, "chip_no_correction": 0.05,
+            "equal_chip_factor": 1.0});
+        holds("bore-engagement", &inputs, &expected);
+        refuses("bore-engagement", &with(&inputs, "bore_after", json!(20.001)), "bore_after");
+        refuses("bore-engagement", &with(&inputs, "bore_after", json!(10)), "bore_after");
+        refuses("bore-engagement", &with(&inputs, "bore_after", json!(9)), "bore_after");
+        refuses("bore-engagement", &with(&inputs, "cutter_diameter", json!(10)), "cutter_diameter");
+        refuses("bore-engagement", &with(&inputs, "cutter_diameter", json!(12)), "cutter_diameter");
+        refuses("bore-engagement", &with(&inputs, "feed_per_tooth", json!(0)), "feed_per_tooth");
+    }
+
+    // Algebra: in a huge bore the wall is straight; and a very thin pass keeps its digits.
+    #[test]
+    fn extreme_passes_stay_exact() {
+        let inputs = json!({"bore_before": 1e15, "bore_after": 1_000_000_000_000_002.0_f64, "cutter_diameter": 4,
+            "feed_per_tooth": 1});
+        let expected = json!({"radial_stock": 1.0, "engagement_angle": 60.0, "straight_wall_angle": 60.0,
+            "feed_factor": 1.0, "equal_chip_factor": 1.0});
+        holds("bore-engagement", &inputs, &expected);
+        let thin = json!({"bore_before": 16, "bore_after": 16.000_000_001, "cutter_diameter": 8, "feed_per_tooth": 1});
+        near("bore-engagement", &thin, "equal_chip_factor", 0.5_f64.sqrt(), 1e-9);
     }
 }

@@ -29,24 +29,30 @@ pub(super) static CALCULATION: Calculation = Calculation {
 };
 
 fn solve(given: &Given) -> Result<Answer, Refused> {
-    let change = given.number("measured_bore")? - given.number("target_bore")?;
-    Ok(Answer::new().with("radius_wear_change", change / 2.0).with("diameter_wear_change", change))
+    let diameter_wear_change = given.number("measured_bore")? - given.number("target_bore")?;
+    Ok(Answer::new()
+        .with("radius_wear_change", diameter_wear_change / 2.0)
+        .with("diameter_wear_change", diameter_wear_change))
 }
 
 #[cfg(test)]
 mod tests {
     use serde_json::json;
 
-    use crate::calc::check::holds;
+    use crate::calc::check::{holds, refuses, with};
 
-    // The project's own worked case; the half is common practice.
+    // Worked case wear_offset_bore of the project's own set of cases.
     #[test]
-    fn a_small_bore_takes_wear_off() {
+    fn a_small_bore_takes_a_smaller_cutter_value() {
         let inputs = json!({"target_bore": 8.0075, "measured_bore": 8.0012});
         holds(
             "bore-wear-correction",
             &inputs,
             &json!({"radius_wear_change": -0.003_15, "diameter_wear_change": -0.0063}),
         );
+        let on_size = with(&inputs, "measured_bore", json!(8.0075));
+        holds("bore-wear-correction", &on_size, &json!({"radius_wear_change": 0.0, "diameter_wear_change": 0.0}));
+        refuses("bore-wear-correction", &with(&inputs, "measured_bore", json!(0)), "measured_bore");
+        refuses("bore-wear-correction", &with(&inputs, "target_bore", json!("8.0075 deg")), "target_bore");
     }
 }

@@ -1,5 +1,6 @@
 //! What is the size of a bore between a pin that goes and one that does not, and how sure is it?
 
+use crate::calc::limits;
 use crate::calc::{Answer, Calculation, Given, Input, Output, Refusal, Refused};
 
 pub(super) static CALCULATION: Calculation = Calculation {
@@ -29,35 +30,52 @@ pub(super) static CALCULATION: Calculation = Calculation {
 };
 
 fn solve(given: &Given) -> Result<Answer, Refused> {
-    let (go, no_go) = (given.number("go_size")?, given.number("no_go_size")?);
-    if no_go <= go {
-        return Err(Refused::new(
-            "no_go_size",
-            "The pin that does not go must be larger than the one that goes: swapped, a chip, a warm bore?",
-        ));
+    let go_size = given.number("go_size")?;
+    let no_go_size = given.number("no_go_size")?;
+    if limits::within(no_go_size, go_size) {
+        let reason = "no_go_size must be greater than go_size: look whether the pins are swapped or the bore is dirty \
+             or warm.";
+        return Err(Refused::new("no_go_size", reason));
     }
-    let bracket = (no_go - go) / (2.0 * 3.0_f64.sqrt());
-    let gauge = given.number("gauge_limit")? / 3.0_f64.sqrt();
+    let root_three = 3.0_f64.sqrt();
+    let bracket_uncertainty = (no_go_size - go_size) / 2.0 / root_three;
+    let gauge_uncertainty = given.number("gauge_limit")? / root_three;
     Ok(Answer::new()
-        .with("bore_estimate", f64::midpoint(go, no_go))
-        .with("bracket_uncertainty", bracket)
-        .with("gauge_uncertainty", gauge)
-        .with("standard_uncertainty", bracket.hypot(gauge)))
+        .with("bore_estimate", f64::midpoint(go_size, no_go_size))
+        .with("bracket_uncertainty", bracket_uncertainty)
+        .with("gauge_uncertainty", gauge_uncertainty)
+        .with("standard_uncertainty", bracket_uncertainty.hypot(gauge_uncertainty)))
 }
 
 #[cfg(test)]
 mod tests {
     use serde_json::json;
 
-    use crate::calc::check::{holds, near, refuses, with};
+    use crate::calc::check::{holds, refuses, with};
 
-    // JCGM 100:2008 4.3.7: a rectangle of half width a has the standard uncertainty a / sqrt 3.
+    // JCGM 100, 4.3.7: a value anywhere between two limits has the standard uncertainty half width over root 3. By
+    // hand: half widths of 2.5 um and 1 um.
     #[test]
-    fn between_two_pins_every_size_is_as_likely() {
+    fn the_bracket_and_the_pins_add_as_squares() {
         let inputs = json!({"go_size": 8.005, "no_go_size": 8.01, "gauge_limit": 0.001});
-        holds("pin-gauge-bracket", &inputs, &json!({"bore_estimate": 8.0075}));
-        near("pin-gauge-bracket", &inputs, "bracket_uncertainty", 0.001_443_375_672_974, 1e-12);
-        near("pin-gauge-bracket", &inputs, "gauge_uncertainty", 0.000_577_350_269_19, 1e-12);
+        let expected = json!({"bore_estimate": 8.0075, "bracket_uncertainty": 0.0025 / 3.0_f64.sqrt(),
+            "gauge_uncertainty": 0.001 / 3.0_f64.sqrt(),
+            "standard_uncertainty": (0.000_007_25_f64 / 3.0).sqrt()});
+        holds("pin-gauge-bracket", &inputs, &expected);
+        let perfect = with(&inputs, "gauge_limit", json!(0));
+        let expected = json!({"gauge_uncertainty": 0.0, "standard_uncertainty": 0.0025 / 3.0_f64.sqrt()});
+        holds("pin-gauge-bracket", &perfect, &expected);
+    }
+
+    #[test]
+    fn pins_that_are_equal_or_swapped_are_refused() {
+        let inputs = json!({"go_size": 8.01, "no_go_size": 8.01, "gauge_limit": 0.001});
+        refuses("pin-gauge-bracket", &inputs, "no_go_size");
         refuses("pin-gauge-bracket", &with(&inputs, "no_go_size", json!(8.005)), "no_go_size");
+        refuses("pin-gauge-bracket", &with(&inputs, "gauge_limit", json!(-0.001)), "gauge_limit");
+        let inches = json!({"go_size": 7.62, "no_go_size": "0.3 in", "gauge_limit": 0});
+        refuses("pin-gauge-bracket", &inches, "no_go_size");
+        let huge = json!({"go_size": 1e308, "no_go_size": 1.5e308, "gauge_limit": 0});
+        holds("pin-gauge-bracket", &huge, &json!({"bore_estimate": 1.25e308}));
     }
 }

@@ -2,6 +2,7 @@
 
 use std::f64::consts::PI;
 
+use crate::calc::degrees;
 use crate::calc::{Answer, Calculation, Given, Input, Output, Refused};
 
 pub(super) static CALCULATION: Calculation = Calculation {
@@ -45,50 +46,93 @@ pub(super) static CALCULATION: Calculation = Calculation {
 };
 
 fn solve(given: &Given) -> Result<Answer, Refused> {
-    let (diameter, feed) = (given.number("drill_diameter")?, given.number("feed_per_rev")?);
+    let diameter = given.number("drill_diameter")?;
+    let feed = given.number("feed_per_rev")?;
     let cutting_speed = given.number("cutting_speed")?;
-    let half_point = (given.number("point_angle")? / 2.0).to_radians();
-    let chip = feed / 2.0 * half_point.sin();
-    let rake = 1.0 - given.number("rake_correction")? / 100.0;
-    let force = given.number("specific_force")? * chip.powf(-given.number("chip_exponent")?) * rake;
-    let speed = 1000.0 * cutting_speed / (PI * diameter);
+    let (half_angle_sine, _) = degrees::sine_and_cosine(given.number("point_angle")? / 2.0);
+    let spindle_speed = 1000.0 * cutting_speed / (PI * diameter);
+    let chip_thickness = feed / 2.0 * half_angle_sine;
+    let force = given.number("specific_force")?
+        * chip_thickness.powf(-given.number("chip_exponent")?)
+        * (1.0 - given.number("rake_correction")? / 100.0);
     Ok(Answer::new()
-        .with("spindle_speed", speed)
-        .with("feed_rate", speed * feed)
-        .with("chip_thickness", chip)
+        .with("spindle_speed", spindle_speed)
+        .with("feed_rate", spindle_speed * feed)
+        .with("chip_thickness", chip_thickness)
         .with("specific_force_at_chip", force)
         .with("torque", force * feed * diameter * diameter / 8000.0)
         .with("power", force * feed * diameter * cutting_speed / 240_000.0)
-        .with("thrust", 0.5 * force * (diameter / 2.0) * feed * half_point.sin()))
+        .with("thrust", 0.5 * force * (diameter / 2.0) * feed * half_angle_sine))
 }
 
 #[cfg(test)]
 mod tests {
-    use std::f64::consts::PI;
-
     use serde_json::json;
 
-    use crate::calc::check::{answer, holds, near};
+    use crate::calc::check::{answer, holds, near, refuses, with};
 
-    // The project's own worked case; the constants are handbook-type, from memory.
+    // Worked case drill_force_metric of the project's own set of cases.
     #[test]
-    fn a_three_millimetre_drill_in_316() {
+    fn a_three_millimetre_drill_asks_for_little_power() {
         let inputs = json!({"drill_diameter": 3, "feed_per_rev": 0.06, "cutting_speed": 45, "point_angle": 140,
             "specific_force": 1950, "chip_exponent": 0.2});
         let expected = json!({"spindle_speed": 4_774.648_292_756_86, "feed_rate": 286.478_897_565_411_6,
             "chip_thickness": 0.028_190_778_623_577_25, "specific_force_at_chip": 3_981.192_682_248_443,
-            "torque": 0.268_730_506_051_77});
+            "torque": 0.268_730_506_051_769_9, "power": 0.134_365_253_025_884_95, "thrust": 168.349_382_344_607_4});
         holds("drill-loads", &inputs, &expected);
     }
 
-    // Mechanics: power = torque times turning speed must close.
+    // Textbook of manufacturing engineering, drilling a magnesium alloy: 10 mm, 0.2 mm/rev, 800 rpm, 0.5 W s/mm3 give
+    // 105 W and 1.25 N m (from memory). A specific energy of 0.5 W s/mm3 is a specific force of 500 MPa at any chip.
     #[test]
-    fn power_is_torque_times_speed() {
-        let inputs = json!({"drill_diameter": 7.8, "feed_per_rev": 0.12, "cutting_speed": 45, "point_angle": 140,
+    fn specific_energy_gives_the_power_and_torque_of_the_textbook() {
+        let inputs = json!({"drill_diameter": 10, "feed_per_rev": 0.2, "cutting_speed": 25.132_741_228_718_345,
+            "point_angle": 118, "specific_force": 500, "chip_exponent": 0});
+        near("drill-loads", &inputs, "spindle_speed", 800.0, 1e-9);
+        near("drill-loads", &inputs, "power", 0.105, 0.0005);
+        near("drill-loads", &inputs, "torque", 1.25, 1e-12);
+    }
+
+    // Textbook of modern manufacturing (from memory): 12.7 mm at 25 m/min and 0.3 mm/rev, 626.6 rpm and 188 mm/min.
+    #[test]
+    fn speed_and_feed_are_those_of_the_textbook() {
+        let inputs = json!({"drill_diameter": 12.7, "feed_per_rev": 0.3, "cutting_speed": 25, "point_angle": 118,
+            "specific_force": 2000, "chip_exponent": 0.2});
+        near("drill-loads", &inputs, "spindle_speed", 626.6, 0.05);
+        near("drill-loads", &inputs, "feed_rate", 188.0, 0.5);
+    }
+
+    // Definition of the specific force: that of the table at 1 mm, times 2^exponent at each halving of the chip; and
+    // power is torque times angular speed.
+    #[test]
+    fn halving_the_chip_raises_the_force_and_power_closes_with_torque() {
+        let inputs = json!({"drill_diameter": 8, "feed_per_rev": 2, "cutting_speed": 20, "point_angle": 180,
+            "specific_force": 1800, "chip_exponent": 0.25, "rake_correction": -10});
+        holds("drill-loads", &inputs, &json!({"chip_thickness": 1.0, "specific_force_at_chip": 1980.0}));
+        let finer = with(&inputs, "feed_per_rev", json!(1));
+        holds("drill-loads", &finer, &json!({"specific_force_at_chip": 1980.0 * 2.0_f64.powf(0.25)}));
+        let loads = answer("drill-loads", &finer);
+        let value = |key: &str| loads[key]["value"].as_f64().unwrap();
+        let power = value("torque") * std::f64::consts::TAU * value("spindle_speed") / 60.0 / 1000.0;
+        assert!((power / value("power") - 1.0).abs() < 1e-12);
+    }
+
+    #[test]
+    fn values_outside_their_limits_are_refused() {
+        let inputs = json!({"drill_diameter": 3, "feed_per_rev": 0.06, "cutting_speed": 45, "point_angle": 140,
             "specific_force": 1950, "chip_exponent": 0.2});
-        let found = answer("drill-loads", &inputs);
-        let value = |key: &str| found[key]["value"].as_f64().unwrap();
-        let power = value("torque") * 2.0 * PI * value("spindle_speed") / 60.0 / 1000.0;
-        near("drill-loads", &inputs, "power", power, 1e-12);
+        for (key, value) in [
+            ("drill_diameter", json!(0)),
+            ("point_angle", json!(180.5)),
+            ("chip_exponent", json!(1)),
+            ("chip_exponent", json!(-0.1)),
+            ("rake_correction", json!(100)),
+            ("rake_correction", json!(-101)),
+            ("specific_force", json!("1950 N")),
+        ] {
+            refuses("drill-loads", &with(&inputs, key, value), key);
+        }
+        refuses("drill-loads", &with(&inputs, "drill_diameter", json!(1e-320)), "inputs");
+        refuses("drill-loads", &with(&inputs, "drill_diameter", json!(1e200)), "inputs");
     }
 }

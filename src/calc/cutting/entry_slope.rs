@@ -1,5 +1,6 @@
 //! How steep is the surface where an offset hole starts, and how much does it fall across the drill?
 
+use super::round_surface;
 use crate::calc::limits;
 use crate::calc::{Answer, Calculation, Given, Input, Output, Refusal, Refused};
 
@@ -34,50 +35,58 @@ pub(super) static CALCULATION: Calculation = Calculation {
 };
 
 fn solve(given: &Given) -> Result<Answer, Refused> {
-    let (offset, radius) = (given.number("lateral_offset")?.abs(), given.number("surface_radius")?);
-    let half = given.number("drill_diameter")? / 2.0;
-    if !limits::within(offset + half, radius) {
-        return Err(Refused::new(
-            "lateral_offset",
-            "The drill's outer edge lies beyond the surface: nothing is there to drill.",
-        ));
+    let offset = given.number("lateral_offset")?.abs();
+    let radius = given.number("surface_radius")?;
+    let half_drill = given.number("drill_diameter")? / 2.0;
+    let outer_edge = offset + half_drill;
+    if !limits::within(outer_edge, radius) {
+        let reason = "lateral_offset carries the outer edge of the drill beyond the surface: bring the hole closer to \
+             the centreline.";
+        return Err(Refused::new("lateral_offset", reason));
     }
-    let outer = ((offset + half) / radius).min(1.0);
+    let inner_height = round_surface::height(radius, (offset - half_drill).abs());
+    let outer_height = round_surface::height(radius, outer_edge);
     Ok(Answer::new()
-        .with("slope_at_centre", (offset / radius).asin().to_degrees())
-        .with("slope_at_outer_edge", outer.asin().to_degrees())
-        .with("entry_height", height(radius, offset))
-        .with("drop_across", height(radius, offset - half) - height(radius, offset + half)))
-}
-
-/// Returns the height of a round surface over the centreline at a distance from the middle.
-fn height(radius: f64, across: f64) -> f64 {
-    ((radius - across) * (radius + across)).max(0.0).sqrt()
+        .with("slope_at_centre", round_surface::slope(radius, offset))
+        .with("slope_at_outer_edge", round_surface::slope(radius, outer_edge))
+        .with("entry_height", round_surface::height(radius, offset))
+        .with("drop_across", inner_height - outer_height))
 }
 
 #[cfg(test)]
 mod tests {
     use serde_json::json;
 
-    use crate::calc::check::{holds, refuses};
+    use crate::calc::check::{holds, near, refuses, with};
 
-    // Circle: 3-4-5 triangle.
+    // Case entry_slope_offset_hole of the project's own set, worked with 40 digits by an arbitrary-precision program.
     #[test]
-    fn a_hole_off_the_middle_starts_on_a_slope() {
-        let inputs = json!({"lateral_offset": -3, "surface_radius": 5, "drill_diameter": 1});
-        holds("entry-slope", &inputs, &json!({"entry_height": 4.0, "slope_at_centre": 36.869_897_645_844_02}));
-        let middle = json!({"lateral_offset": 0, "surface_radius": 24, "drill_diameter": 3});
-        holds("entry-slope", &middle, &json!({"slope_at_centre": 0.0, "entry_height": 24.0, "drop_across": 0.0}));
+    fn an_offset_hole_starts_on_a_slope() {
+        let inputs = json!({"lateral_offset": -3.25, "surface_radius": 24, "drill_diameter": 3});
+        let expected = json!({"slope_at_centre": 7.782_714_385_390_949, "slope_at_outer_edge": 11.415_157_742_730_491,
+            "entry_height": 23.778_929_748_834_366, "drop_across": 0.410_860_494_372_668_3});
+        holds("entry-slope", &inputs, &expected);
+        holds("entry-slope", &with(&inputs, "lateral_offset", json!(3.25)), &expected);
+    }
+
+    // Schoolbook triangles 3-4-5 and 0-5-5: centre at 4 of 5, inner edge at 3, outer edge on the flank.
+    #[test]
+    fn a_drill_may_reach_the_flank_and_no_further() {
+        let inputs = json!({"lateral_offset": 4, "surface_radius": 5, "drill_diameter": 2});
+        let expected = json!({"slope_at_outer_edge": 90.0, "entry_height": 3.0, "drop_across": 4.0});
+        holds("entry-slope", &inputs, &expected);
+        near("entry-slope", &inputs, "slope_at_centre", 53.1301, 0.000_05);
+        refuses("entry-slope", &with(&inputs, "lateral_offset", json!(4.000_001)), "lateral_offset");
+        refuses("entry-slope", &with(&inputs, "lateral_offset", json!(-4.000_001)), "lateral_offset");
+        refuses("entry-slope", &with(&inputs, "surface_radius", json!(0)), "surface_radius");
     }
 
     #[test]
-    fn a_drill_beyond_the_surface_is_refused() {
-        refuses(
-            "entry-slope",
-            &json!({"lateral_offset": 4.6, "surface_radius": 5, "drill_diameter": 1}),
-            "lateral_offset",
-        );
-        let edge = json!({"lateral_offset": 4.5, "surface_radius": 5, "drill_diameter": 1});
-        holds("entry-slope", &edge, &json!({"slope_at_outer_edge": 90.0}));
+    fn a_hole_on_the_centreline_has_no_drop() {
+        let inputs = json!({"lateral_offset": 0, "surface_radius": 5, "drill_diameter": 10});
+        let expected = json!({"slope_at_centre": 0.0, "entry_height": 5.0, "drop_across": 0.0});
+        holds("entry-slope", &inputs, &expected);
+        let huge = json!({"lateral_offset": 1e300, "surface_radius": 1.7e308, "drill_diameter": 1e300});
+        near("entry-slope", &huge, "slope_at_centre", 0.0, 1e-6);
     }
 }

@@ -1,6 +1,6 @@
 //! How much power and torque has the spindle at a speed below or above its base speed?
 
-use std::f64::consts::PI;
+use std::f64::consts::TAU;
 
 use crate::calc::{Answer, Calculation, Given, Input, Output, Refused};
 
@@ -29,29 +29,50 @@ pub(super) static CALCULATION: Calculation = Calculation {
 };
 
 fn solve(given: &Given) -> Result<Answer, Refused> {
-    let speed = given.number("spindle_speed")?;
-    let power = given.number("rated_power")? * (speed / given.number("base_speed")?).min(1.0);
+    let rated_power = given.number("rated_power")?;
+    let base_speed = given.number("base_speed")?;
+    let spindle_speed = given.number("spindle_speed")?;
+    // Below its base speed the torque stays at the one of the base speed.
+    let torque_speed = spindle_speed.max(base_speed);
     Ok(Answer::new()
-        .with("available_power", power)
-        .with("available_torque", power * 1000.0 / (2.0 * PI * speed / 60.0)))
+        .with("available_power", rated_power * (spindle_speed / base_speed).min(1.0))
+        .with("available_torque", rated_power * 1000.0 / (TAU * torque_speed / 60.0)))
 }
 
 #[cfg(test)]
 mod tests {
     use serde_json::json;
 
-    use crate::calc::check::{holds, near, with};
+    use crate::calc::check::{holds, near, refuses, with};
 
-    // Motor characteristic: constant torque below the base speed, constant power above.
+    // By hand: 900/1500 of 7.5 kW; 4500 W over 2 pi 15 per second.
     #[test]
-    fn half_the_base_speed_has_half_the_power() {
-        let inputs = json!({"rated_power": 7.5, "base_speed": 1500, "spindle_speed": 750});
-        holds("spindle-power-available", &inputs, &json!({"available_power": 3.75}));
+    fn below_its_base_speed_a_spindle_has_less_power() {
+        let inputs = json!({"rated_power": 7.5, "base_speed": 1500, "spindle_speed": 900});
+        let expected = json!({"available_power": 4.5, "available_torque": 150.0 / std::f64::consts::PI});
+        holds("spindle-power-available", &inputs, &expected);
+        let faster = with(&inputs, "spindle_speed", json!(3000));
         holds(
             "spindle-power-available",
-            &with(&inputs, "spindle_speed", json!(3000)),
-            &json!({"available_power": 7.5}),
+            &faster,
+            &json!({"available_power": 7.5,
+            "available_torque": 75.0 / std::f64::consts::PI}),
         );
-        near("spindle-power-available", &inputs, "available_torque", 47.746_482_927_568_6, 1e-9);
+    }
+
+    // Handbook constant: torque in N m is 9550 kW/rpm (9549.3 unrounded).
+    #[test]
+    fn the_constant_of_the_handbook_is_in_it() {
+        let inputs = json!({"rated_power": 1, "base_speed": 1, "spindle_speed": 1});
+        near("spindle-power-available", &inputs, "available_torque", 9550.0, 5.0);
+    }
+
+    #[test]
+    fn a_spindle_that_hardly_turns_has_its_full_torque() {
+        let inputs = json!({"rated_power": 7.5, "base_speed": 1500, "spindle_speed": 1e-320});
+        holds("spindle-power-available", &inputs, &json!({"available_torque": 150.0 / std::f64::consts::PI}));
+        for key in ["rated_power", "base_speed", "spindle_speed"] {
+            refuses("spindle-power-available", &with(&inputs, key, json!(0)), key);
+        }
     }
 }

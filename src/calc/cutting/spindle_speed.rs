@@ -38,16 +38,16 @@ pub(super) static CALCULATION: Calculation = Calculation {
 };
 
 fn solve(given: &Given) -> Result<Answer, Refused> {
-    let diameter = given.number("tool_diameter")?;
-    let ideal = 1000.0 * given.number("cutting_speed")? / (PI * diameter);
-    let limit = given.optional_number("speed_limit")?.unwrap_or(f64::INFINITY);
-    let speed = ideal.min(limit);
-    let feed_rate = given.optional_number("feed_per_rev")?.map(|feed| speed * feed);
+    let circumference = PI * given.number("tool_diameter")?;
+    let ideal_speed = 1000.0 * given.number("cutting_speed")? / circumference;
+    let speed_limit = given.optional_number("speed_limit")?.unwrap_or(f64::INFINITY);
+    let spindle_speed = ideal_speed.min(speed_limit);
+    let feed_rate = given.optional_number("feed_per_rev")?.map(|feed| spindle_speed * feed);
     Ok(Answer::new()
-        .with("ideal_speed", ideal)
-        .with("spindle_speed", speed)
-        .with("limited", ideal > limit)
-        .with("actual_cutting_speed", PI * diameter * speed / 1000.0)
+        .with("ideal_speed", ideal_speed)
+        .with("spindle_speed", spindle_speed)
+        .with("limited", ideal_speed > speed_limit)
+        .with("actual_cutting_speed", circumference * spindle_speed / 1000.0)
         .with("feed_rate", feed_rate))
 }
 
@@ -55,29 +55,42 @@ fn solve(given: &Given) -> Result<Answer, Refused> {
 mod tests {
     use serde_json::json;
 
-    use crate::calc::check::holds;
+    use crate::calc::check::{holds, near, refuses, with};
 
-    // The project's own worked case; the usual 12 sfm / (pi D).
+    // Worked case rpm_inch of the project's own set of cases.
     #[test]
-    fn sixty_feet_a_minute_on_three_sixteenths() {
+    fn inches_are_changed_on_the_way() {
         let inputs =
             json!({"cutting_speed": "60 ft/min", "tool_diameter": "0.1875 in", "feed_per_rev": "0.0025 in/rev"});
-        holds(
-            "spindle-speed",
-            &inputs,
-            &json!({"spindle_speed": 1_222.309_962_945_756_5, "feed_rate": 77.616_682_647_055_54, "limited": false}),
-        );
+        let expected = json!({"ideal_speed": 1_222.309_962_945_756_5, "spindle_speed": 1_222.309_962_945_756_5,
+            "limited": false, "actual_cutting_speed": 18.288, "feed_rate": 77.616_682_647_055_54});
+        holds("spindle-speed", &inputs, &expected);
     }
 
-    // Common practice: the feed follows the capped speed.
+    // A textbook of turning and boring of 1914: 60 feet a minute on 5 inches is 46 turns a minute.
     #[test]
-    fn the_feed_follows_the_cap() {
-        let inputs = json!({"cutting_speed": 100, "tool_diameter": 1, "speed_limit": 10000, "feed_per_rev": 0.02});
-        holds("spindle-speed", &inputs, &json!({"spindle_speed": 10000.0, "limited": true, "feed_rate": 200.0}));
-        holds(
-            "spindle-speed",
-            &json!({"cutting_speed": 100, "tool_diameter": 1}),
-            &json!({"feed_rate": null, "limited": false}),
-        );
+    fn a_five_inch_cut_turns_46_times_a_minute() {
+        let inputs = json!({"cutting_speed": "60 ft/min", "tool_diameter": "5 in"});
+        near("spindle-speed", &inputs, "spindle_speed", 46.0, 0.5);
+        holds("spindle-speed", &inputs, &json!({"feed_rate": null, "limited": false}));
+    }
+
+    // Handbook constant: 1000/pi = 318.31 turns a minute for 1 m/min on 1 mm.
+    #[test]
+    fn the_constant_of_the_handbook_is_in_it() {
+        let inputs = json!({"cutting_speed": 1, "tool_diameter": 1});
+        near("spindle-speed", &inputs, "ideal_speed", 318.31, 0.005);
+    }
+
+    // By hand: at the limit of 10,000 rpm a 1 mm tool cuts at 10 pi m/min, and the feed follows the speed in use.
+    #[test]
+    fn the_limit_takes_the_feed_with_it() {
+        let inputs = json!({"cutting_speed": 60, "tool_diameter": 1, "speed_limit": 10_000, "feed_per_rev": 0.02});
+        let expected = json!({"ideal_speed": 60_000.0 / std::f64::consts::PI, "spindle_speed": 10_000.0,
+            "limited": true, "actual_cutting_speed": 10.0 * std::f64::consts::PI, "feed_rate": 200.0});
+        holds("spindle-speed", &inputs, &expected);
+        refuses("spindle-speed", &with(&inputs, "speed_limit", json!(0)), "speed_limit");
+        refuses("spindle-speed", &with(&inputs, "tool_diameter", json!(0)), "tool_diameter");
+        refuses("spindle-speed", &with(&inputs, "tool_diameter", json!(5e-324)), "inputs");
     }
 }

@@ -1,5 +1,6 @@
 //! How deep must a spot drill go for a full ring of a given diameter, on a flat or on a cylinder?
 
+use super::{drill_point, round_surface};
 use crate::calc::limits;
 use crate::calc::{Answer, Calculation, Given, Input, Output, Refusal, Refused};
 
@@ -29,34 +30,55 @@ pub(super) static CALCULATION: Calculation = Calculation {
 };
 
 fn solve(given: &Given) -> Result<Answer, Refused> {
-    let half = given.number("spot_diameter")? / 2.0;
-    let drop = match given.optional_number("surface_radius")? {
+    let spot_diameter = given.number("spot_diameter")?;
+    let spot_radius = spot_diameter / 2.0;
+    let surface_drop = match given.optional_number("surface_radius")? {
         None => 0.0,
-        Some(radius) if limits::within(half, radius) => radius - ((radius - half) * (radius + half)).max(0.0).sqrt(),
-        Some(_) => return Err(Refused::new("spot_diameter", "The spot is wider than the cylinder it stands on.")),
+        Some(radius) if limits::within(spot_radius, radius) => round_surface::fall(radius, spot_radius),
+        Some(_) => {
+            let reason = "spot_diameter is wider than the cylinder: no full ring fits on it.";
+            return Err(Refused::new("spot_diameter", reason));
+        }
     };
-    let half_angle = (given.number("spot_angle")? / 2.0).to_radians();
+    let cone = drill_point::length(spot_diameter, given.number("spot_angle")?);
     Ok(Answer::new()
-        .with("surface_drop", drop)
-        .with("depth", half / half_angle.tan() + drop + given.number("texture_depth")?))
+        .with("surface_drop", surface_drop)
+        .with("depth", cone + surface_drop + given.number("texture_depth")?))
 }
 
 #[cfg(test)]
 mod tests {
     use serde_json::json;
 
-    use crate::calc::check::{holds, refuses, with};
+    use crate::calc::check::{holds, near, refuses, with};
 
-    // The project's own worked case.
+    // Worked case spot_depth_on_cylinder of the project's own set of cases.
     #[test]
-    fn a_spot_on_a_cylinder_goes_deeper() {
+    fn a_full_ring_on_a_cylinder_needs_the_drop_too() {
         let inputs = json!({"spot_diameter": 3.4, "spot_angle": 142, "surface_radius": 24, "texture_depth": 0.05});
-        holds("spot-depth", &inputs, &json!({"surface_drop": 0.060_284_045_127_018, "depth": 0.695_640_987_719_449}));
-        holds(
-            "spot-depth",
-            &json!({"spot_diameter": 2, "spot_angle": 90}),
-            &json!({"surface_drop": 0.0, "depth": 1.0}),
-        );
-        refuses("spot-depth", &with(&inputs, "surface_radius", json!(1.6)), "spot_diameter");
+        let expected = json!({"surface_drop": 0.060_284_045_127_018_25, "depth": 0.695_640_987_719_449_4});
+        holds("spot-depth", &inputs, &expected);
+    }
+
+    // Geometry: a spot of 90 degrees is twice as wide as deep, one of 120 degrees twice root 3.
+    #[test]
+    fn a_spot_on_a_flat_is_a_cone() {
+        let inputs = json!({"spot_diameter": 3, "spot_angle": 90});
+        holds("spot-depth", &inputs, &json!({"surface_drop": 0.0, "depth": 1.5}));
+        let blunt = json!({"spot_diameter": 5.196_152_423, "spot_angle": 120, "surface_radius": null});
+        near("spot-depth", &blunt, "depth", 1.5, 1e-9);
+    }
+
+    // By hand: a ring as wide as the cylinder drops by the radius, and one on a huge cylinder by a^2/(2 r).
+    #[test]
+    fn a_ring_may_be_as_wide_as_the_cylinder_and_no_wider() {
+        let inputs = json!({"spot_diameter": 10, "spot_angle": 90, "surface_radius": 5});
+        holds("spot-depth", &inputs, &json!({"surface_drop": 5.0, "depth": 10.0}));
+        refuses("spot-depth", &with(&inputs, "surface_radius", json!(4.999)), "spot_diameter");
+        let huge = with(&inputs, "surface_radius", json!(1e12));
+        near("spot-depth", &huge, "surface_drop", 1.25e-11, 1e-20);
+        refuses("spot-depth", &with(&inputs, "spot_angle", json!(180)), "spot_angle");
+        refuses("spot-depth", &with(&inputs, "surface_radius", json!(0)), "surface_radius");
+        refuses("spot-depth", &with(&inputs, "texture_depth", json!(-0.01)), "texture_depth");
     }
 }

@@ -31,29 +31,29 @@ pub(super) static CALCULATION: Calculation = Calculation {
 };
 
 fn solve(given: &Given) -> Result<Answer, Refused> {
-    let (now, target) = (given.number("program_z_now")?, given.number("program_z_target")?);
-    let (register, length) = (given.number("z_register")?, given.number("tool_length")?);
+    let program_z_now = given.number("program_z_now")?;
+    let program_z_target = given.number("program_z_target")?;
+    let machine_z_of_program_zero = given.number("z_register")? + given.number("tool_length")?;
     Ok(Answer::new()
-        .with("distance_to_go", target - now)
-        .with("machine_z_now", now + register + length)
-        .with("machine_z_end", target + register + length))
+        .with("distance_to_go", program_z_target - program_z_now)
+        .with("machine_z_now", program_z_now + machine_z_of_program_zero)
+        .with("machine_z_end", program_z_target + machine_z_of_program_zero))
 }
 
 #[cfg(test)]
 mod tests {
     use serde_json::json;
 
-    use crate::calc::check::holds;
+    use crate::calc::check::{holds, refuses, with};
 
-    // The project's own worked case; the sum is the definition of a work offset with a positive length (RS274/NGC).
+    // Worked case distance_to_go of the project's own set of cases.
     #[test]
-    fn the_screen_shows_the_way_down_as_minus() {
-        let inputs =
-            json!({"program_z_now": 30, "program_z_target": -2.35, "z_register": -372.796, "tool_length": 107.588});
-        holds(
-            "distance-to-go",
-            &inputs,
-            &json!({"distance_to_go": -32.35, "machine_z_now": -235.208, "machine_z_end": -267.558}),
-        );
+    fn the_screen_must_show_the_way_that_is_left() {
+        let inputs = json!({"program_z_now": 30, "program_z_target": -2.35, "z_register": -372.796,
+            "tool_length": 107.588});
+        let expected = json!({"distance_to_go": -32.35, "machine_z_now": -235.208, "machine_z_end": -267.558});
+        holds("distance-to-go", &inputs, &expected);
+        refuses("distance-to-go", &with(&inputs, "tool_length", json!(0)), "tool_length");
+        refuses("distance-to-go", &with(&inputs, "z_register", json!(null)), "z_register");
     }
 }

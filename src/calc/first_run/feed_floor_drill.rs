@@ -1,5 +1,7 @@
 //! How far may the feed dial be turned down before a drill only rubs?
 
+use super::feed_floor;
+use crate::calc::degrees;
 use crate::calc::{Answer, Calculation, Given, Input, Output, Refused};
 
 pub(super) static CALCULATION: Calculation = Calculation {
@@ -34,30 +36,47 @@ pub(super) static CALCULATION: Calculation = Calculation {
 };
 
 fn solve(given: &Given) -> Result<Answer, Refused> {
-    let half_point = (given.number("point_angle")? / 2.0).to_radians();
-    let chip = given.number("feed_per_rev")? / 2.0 * half_point.sin();
-    let minimum = given.number("minimum_chip_ratio")? * given.number("edge_radius")? / 1000.0;
-    let floor = 100.0 * given.number("chip_margin")? * minimum / chip;
-    Ok(Answer::new()
-        .with("chip_thickness", chip)
-        .with("minimum_chip", minimum)
-        .with("feed_floor", floor)
-        .with("programmed_feed_rubs", floor > 100.0 + 1e-10))
+    let (half_angle_sine, _) = degrees::sine_and_cosine(given.number("point_angle")? / 2.0);
+    let chip_thickness = given.number("feed_per_rev")? / 2.0 * half_angle_sine;
+    feed_floor::add(Answer::new().with("chip_thickness", chip_thickness), given, chip_thickness)
 }
 
 #[cfg(test)]
 mod tests {
     use serde_json::json;
 
-    use crate::calc::check::{holds, with};
+    use crate::calc::check::{holds, refuses, with};
 
-    // The project's own worked case; the ratio of the least chip is a handbook-type figure.
+    // Worked case min_override_drill of the project's own set of cases.
     #[test]
-    fn a_three_millimetre_drill_must_not_go_under_57_percent() {
-        let inputs = json!({"feed_per_rev": 0.06, "point_angle": 140, "edge_radius": 20, "minimum_chip_ratio": 0.4, "chip_margin": 2});
-        let expected = json!({"chip_thickness": 0.028_190_778_623_577_25, "minimum_chip": 0.008, "feed_floor": 56.756_147_865_381_99,
+    fn a_small_drill_may_not_be_slowed_by_half() {
+        let inputs = json!({"feed_per_rev": 0.06, "point_angle": 140, "edge_radius": 20, "minimum_chip_ratio": 0.4});
+        let expected = json!({"chip_thickness": 0.028_190_778_623_577_25, "minimum_chip": 0.008,
+            "feed_floor": 56.756_147_865_381_99, "programmed_feed_rubs": false});
+        holds("feed-floor-drill", &inputs, &expected);
+    }
+
+    // By hand: a flat drill has chips of half the feed; twice 0.3*10 um against 6 um is exactly on the margin.
+    #[test]
+    fn a_floor_of_exactly_100_does_not_rub_and_one_above_does() {
+        let inputs = json!({"feed_per_rev": 0.012, "point_angle": 180, "edge_radius": 10, "minimum_chip_ratio": 0.3});
+        let expected = json!({"chip_thickness": 0.006, "minimum_chip": 0.003, "feed_floor": 100.0,
             "programmed_feed_rubs": false});
         holds("feed-floor-drill", &inputs, &expected);
-        holds("feed-floor-drill", &with(&inputs, "feed_per_rev", json!(0.02)), &json!({"programmed_feed_rubs": true}));
+        let finer = with(&inputs, "feed_per_rev", json!(0.0119));
+        holds("feed-floor-drill", &finer, &json!({"programmed_feed_rubs": true}));
+        let no_margin = with(&finer, "chip_margin", json!(1));
+        holds("feed-floor-drill", &no_margin, &json!({"programmed_feed_rubs": false}));
+    }
+
+    #[test]
+    fn values_outside_their_limits_are_refused() {
+        let inputs = json!({"feed_per_rev": 0.06, "point_angle": 140, "edge_radius": 20, "minimum_chip_ratio": 0.4});
+        refuses("feed-floor-drill", &with(&inputs, "point_angle", json!(180.1)), "point_angle");
+        refuses("feed-floor-drill", &with(&inputs, "point_angle", json!(0)), "point_angle");
+        refuses("feed-floor-drill", &with(&inputs, "chip_margin", json!(0.99)), "chip_margin");
+        refuses("feed-floor-drill", &with(&inputs, "edge_radius", json!(0)), "edge_radius");
+        refuses("feed-floor-drill", &with(&inputs, "feed_per_rev", json!("0.06 mm")), "feed_per_rev");
+        refuses("feed-floor-drill", &with(&inputs, "feed_per_rev", json!(5e-324)), "inputs");
     }
 }

@@ -1,7 +1,7 @@
 //! How thick is the chip of a light side cut, and how far may the feed dial be turned down?
 
-use std::f64::consts::FRAC_PI_2;
-
+use super::feed_floor;
+use crate::calc::cutting::tooth_engagement;
 use crate::calc::limits;
 use crate::calc::{Answer, Calculation, Given, Input, Output, Refusal, Refused};
 
@@ -43,38 +43,75 @@ pub(super) static CALCULATION: Calculation = Calculation {
 };
 
 fn solve(given: &Given) -> Result<Answer, Refused> {
-    let (diameter, engagement) = (given.number("cutter_diameter")?, given.number("radial_engagement")?);
-    if !limits::within(engagement, diameter) {
-        return Err(Refused::new("radial_engagement", "The cutter cannot engage more than its own diameter."));
+    let cutter_diameter = given.number("cutter_diameter")?;
+    let radial_engagement = given.number("radial_engagement")?;
+    if !limits::within(radial_engagement, cutter_diameter) {
+        let reason = "radial_engagement must not be greater than cutter_diameter: a slot is the widest cut there is.";
+        return Err(Refused::new("radial_engagement", reason));
     }
-    let share = (2.0 * engagement / diameter).min(2.0);
-    let angle = (1.0 - share).acos();
-    let feed = given.number("feed_per_tooth")?;
-    let largest = feed * angle.min(FRAC_PI_2).sin();
-    let minimum = given.number("minimum_chip_ratio")? * given.number("edge_radius")? / 1000.0;
-    let floor = 100.0 * given.number("chip_margin")? * minimum / largest;
-    Ok(Answer::new()
-        .with("engagement_angle", angle.to_degrees())
-        .with("largest_chip", largest)
-        .with("mean_chip", feed * share / angle)
-        .with("minimum_chip", minimum)
-        .with("feed_floor", floor)
-        .with("programmed_feed_rubs", floor > 100.0 + 1e-10))
+    let feed_per_tooth = given.number("feed_per_tooth")?;
+    let cut_share = (radial_engagement / cutter_diameter).min(1.0);
+    let engagement_angle = tooth_engagement::angle(cut_share);
+    let largest_chip = feed_per_tooth * tooth_engagement::largest_chip(cut_share);
+    let answer = Answer::new()
+        .with("engagement_angle", engagement_angle.to_degrees())
+        .with("largest_chip", largest_chip)
+        .with("mean_chip", feed_per_tooth * (2.0 * cut_share / engagement_angle));
+    feed_floor::add(answer, given, largest_chip)
 }
 
 #[cfg(test)]
 mod tests {
+    use std::f64::consts::PI;
+
     use serde_json::json;
 
     use crate::calc::check::{holds, near, refuses, with};
 
-    // Chip geometry: at half the diameter the chip is as thick as the feed; below it is thinner (chip thinning).
+    // Angle and chips worked with 40 digits by an arbitrary-precision program; 2*3 um against the largest chip.
     #[test]
-    fn a_narrow_cut_makes_a_thin_chip() {
-        let inputs = json!({"cutter_diameter": 6, "radial_engagement": 3, "feed_per_tooth": 0.02, "edge_radius": 10, "minimum_chip_ratio": 0.3});
-        holds("feed-floor-mill", &inputs, &json!({"engagement_angle": 90.0, "largest_chip": 0.02, "feed_floor": 30.0}));
-        let narrow = with(&inputs, "radial_engagement", json!(0.3));
-        near("feed-floor-mill", &narrow, "largest_chip", 0.008_717_797_887, 1e-12);
-        refuses("feed-floor-mill", &with(&inputs, "radial_engagement", json!(6.1)), "radial_engagement");
+    fn a_finishing_cut_has_a_quarter_of_the_feed_as_chip() {
+        let inputs = json!({"cutter_diameter": 6, "radial_engagement": 0.1, "feed_per_tooth": 0.03, "edge_radius": 10,
+            "minimum_chip_ratio": 0.3});
+        let expected = json!({"engagement_angle": 14.835_111_581_975_733, "largest_chip": 0.007_681_145_747_868_608,
+            "mean_chip": 0.003_862_173_816_251_923, "minimum_chip": 0.003,
+            "feed_floor": 0.6 / 0.007_681_145_747_868_608, "programmed_feed_rubs": false});
+        holds("feed-floor-mill", &inputs, &expected);
+        let rubbing = with(&inputs, "radial_engagement", json!(0.05));
+        holds("feed-floor-mill", &rubbing, &json!({"programmed_feed_rubs": true}));
+    }
+
+    // Geometry of a straight tooth: mean chips over feed per tooth for three widths of cut.
+    #[test]
+    fn mean_chips_follow_the_width_of_cut() {
+        let inputs = json!({"cutter_diameter": 10, "radial_engagement": 5, "feed_per_tooth": 1, "edge_radius": 10,
+            "minimum_chip_ratio": 0.3});
+        for (width, mean) in [(2.5, 0.477_464_829_3), (1.0, 0.310_799_775_3), (0.5, 0.221_716_309_1)] {
+            near("feed-floor-mill", &with(&inputs, "radial_engagement", json!(width)), "mean_chip", mean, 1e-10);
+        }
+    }
+
+    // By hand: a slot engages half a turn, its largest chip is the feed and its mean chip 2/pi of it.
+    #[test]
+    fn a_slot_is_the_widest_cut() {
+        let inputs = json!({"cutter_diameter": 6.35, "radial_engagement": "0.25 in", "feed_per_tooth": 0.01,
+            "edge_radius": 10, "minimum_chip_ratio": 0.3, "chip_margin": 1});
+        let expected = json!({"engagement_angle": 180.0, "largest_chip": 0.01, "mean_chip": 0.02 / PI,
+            "feed_floor": 30.0});
+        holds("feed-floor-mill", &inputs, &expected);
+        refuses("feed-floor-mill", &with(&inputs, "radial_engagement", json!(6.36)), "radial_engagement");
+        refuses("feed-floor-mill", &with(&inputs, "radial_engagement", json!(0)), "radial_engagement");
+        refuses("feed-floor-mill", &with(&inputs, "chip_margin", json!(0.5)), "chip_margin");
+        refuses("feed-floor-mill", &with(&inputs, "radial_engagement", json!(1e-323)), "inputs");
+    }
+
+    // Algebra: the chip of a very light cut is 2 sqrt(share) of the feed, its angle 2 sqrt(share), its mean half of it.
+    #[test]
+    fn a_very_light_cut_loses_no_digits() {
+        let inputs = json!({"cutter_diameter": 1, "radial_engagement": 1e-16, "feed_per_tooth": 0.5, "edge_radius": 10,
+            "minimum_chip_ratio": 0.3});
+        let expected = json!({"engagement_angle": 2e-8_f64.to_degrees(), "largest_chip": 1e-8, "mean_chip": 5e-9});
+        holds("feed-floor-mill", &inputs, &expected);
+        near("feed-floor-mill", &inputs, "mean_chip", 5e-9, 5e-18);
     }
 }

@@ -23,21 +23,26 @@ pub(super) static CALCULATION: Calculation = Calculation {
 };
 
 fn solve(given: &Given) -> Result<Answer, Refused> {
-    let programmed = given.number("feed_per_rev")?;
-    let actual = programmed * given.number("feed_dial")? / given.number("spindle_dial")?;
-    Ok(Answer::new().with("actual_feed_per_rev", actual))
+    let dials = given.number("feed_dial")? / given.number("spindle_dial")?;
+    Ok(Answer::new().with("actual_feed_per_rev", given.number("feed_per_rev")? * dials))
 }
 
 #[cfg(test)]
 mod tests {
     use serde_json::json;
 
-    use crate::calc::check::holds;
+    use crate::calc::check::{holds, refuses, with};
 
-    // Common practice: feed down and spindle up make the chip thinner twice.
+    // By hand: 0.06 * 50/110 = 3/110. The project's own set of cases has it as feed_per_rev_with_two_overrides.
     #[test]
-    fn both_dials_count() {
-        let inputs = json!({"feed_per_rev": 0.1, "feed_dial": 50, "spindle_dial": 125});
-        holds("feed-per-rev-from-dials", &inputs, &json!({"actual_feed_per_rev": 0.04}));
+    fn a_faster_spindle_thins_the_feed_once_more() {
+        let inputs = json!({"feed_per_rev": 0.06, "feed_dial": 50, "spindle_dial": 110});
+        holds("feed-per-rev-from-dials", &inputs, &json!({"actual_feed_per_rev": 3.0 / 110.0}));
+        let equal = with(&inputs, "feed_dial", json!("110 %"));
+        holds("feed-per-rev-from-dials", &equal, &json!({"actual_feed_per_rev": 0.06}));
+        let held = with(&inputs, "feed_dial", json!(0));
+        holds("feed-per-rev-from-dials", &held, &json!({"actual_feed_per_rev": 0.0}));
+        refuses("feed-per-rev-from-dials", &with(&inputs, "spindle_dial", json!(0)), "spindle_dial");
+        refuses("feed-per-rev-from-dials", &with(&inputs, "feed_dial", json!(-1)), "feed_dial");
     }
 }

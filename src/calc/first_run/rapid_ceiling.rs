@@ -27,33 +27,51 @@ pub(super) static CALCULATION: Calculation = Calculation {
 };
 
 fn solve(given: &Given) -> Result<Answer, Refused> {
-    let (clearance, deceleration) = (given.number("clearance")?, given.number("deceleration")?);
-    let reaction = deceleration * given.number("reaction_time")?;
-    // The same root without the difference of two nearly equal numbers: 2 a s / (a t + sqrt((a t)² + 2 a s)).
-    let twice = 2.0 * deceleration * clearance;
-    let speed = 60.0 * twice / (reaction + reaction.hypot(twice.sqrt()));
-    Ok(Answer::new().with("safe_speed", speed).with("ceiling", 100.0 * speed / given.number("rapid_rate")?))
+    let clearance = given.number("clearance")?;
+    let half_reaction = given.number("reaction_time")? / 2.0;
+    // The root of the formula, turned so that a long reaction takes no small difference of large numbers.
+    let half_stop = (clearance / 2.0).sqrt() / given.number("deceleration")?.sqrt();
+    let safe_speed = 60.0 * (clearance / (half_reaction + half_reaction.hypot(half_stop)));
+    Ok(Answer::new().with("safe_speed", safe_speed).with("ceiling", 100.0 * (safe_speed / given.number("rapid_rate")?)))
 }
 
 #[cfg(test)]
 mod tests {
     use serde_json::json;
 
-    use crate::calc::check::{answer, holds, near};
+    use crate::calc::check::{holds, near, refuses, with};
 
-    // The project's own worked case (kinematics).
+    // Worked case rapid_override_for_clearance of the project's own set of cases.
     #[test]
-    fn ten_millimetres_let_a_twentieth_of_the_rapid_be_stopped() {
-        let inputs = json!({"clearance": 10, "deceleration": 3000, "reaction_time": 0.7, "rapid_rate": 20000});
-        holds("rapid-ceiling", &inputs, &json!({"safe_speed": 854.247_071_195_846, "ceiling": 4.271_235_355_979_23}));
+    fn ten_millimetres_allow_hardly_any_rapid() {
+        let inputs = json!({"clearance": 10, "deceleration": "3 m/s2", "reaction_time": 0.7, "rapid_rate": "20 m/min"});
+        let expected = json!({"safe_speed": 854.247_071_195_846_6, "ceiling": 4.271_235_355_979_233_5});
+        holds("rapid-ceiling", &inputs, &expected);
     }
 
-    // Kinematics: what the ceiling allows stops in just the clearance.
+    // Schoolbook: without reaction v^2 = 2 a s; without braking distance v = s/t.
     #[test]
-    fn the_ceiling_stops_in_the_clearance() {
-        let inputs = json!({"clearance": 10, "deceleration": 3000, "reaction_time": 0.7, "rapid_rate": 20000});
-        let ceiling = answer("rapid-ceiling", &inputs)["ceiling"]["value"].as_f64().unwrap();
-        let run = json!({"rapid_rate": 20000, "rapid_dial": ceiling, "deceleration": 3000, "reaction_time": 0.7});
-        near("stopping-distance", &run, "stopping_distance", 10.0, 1e-9);
+    fn either_part_alone_is_the_schoolbook_formula() {
+        let inputs = json!({"clearance": 8, "deceleration": 100, "reaction_time": 0, "rapid_rate": 2400});
+        holds("rapid-ceiling", &inputs, &json!({"safe_speed": 2400.0, "ceiling": 100.0}));
+        let inputs = json!({"clearance": 7, "deceleration": 1e30, "reaction_time": 0.7, "rapid_rate": 6000});
+        holds("rapid-ceiling", &inputs, &json!({"safe_speed": 600.0, "ceiling": 10.0}));
+    }
+
+    // Algebra: for a long reaction v = s/t (1 - s/(2 a t^2)), of which the second part is 1e-14 here.
+    #[test]
+    fn a_long_reaction_loses_no_digits() {
+        let inputs = json!({"clearance": 2, "deceleration": 1e8, "reaction_time": 1000, "rapid_rate": 1});
+        near("rapid-ceiling", &inputs, "safe_speed", 0.12, 1e-14);
+    }
+
+    #[test]
+    fn what_no_axis_does_is_refused_and_extremes_stay_finite() {
+        let inputs = json!({"clearance": 1e300, "deceleration": 1e300, "reaction_time": 1e300, "rapid_rate": 1e4});
+        holds("rapid-ceiling", &inputs, &json!({"safe_speed": 60.0}));
+        for key in ["clearance", "deceleration", "rapid_rate"] {
+            refuses("rapid-ceiling", &with(&inputs, key, json!(0)), key);
+        }
+        refuses("rapid-ceiling", &with(&inputs, "reaction_time", json!(-0.1)), "reaction_time");
     }
 }
