@@ -112,13 +112,29 @@ impl Session {
                 }
                 Ok(Outcome::Doubt(doubt))
             }
-            Ok(events) => {
-                self.doubted = None;
-                let recorded = events.iter().map(|event| self.record(event)).collect::<Result<Vec<_>, _>>()?;
-                self.settle()?;
-                Ok(Outcome::Recorded(recorded))
+            Ok(events) => self.record_all(&events),
+        }
+    }
+
+    /// Records what was decided and what follows from it. On a full disk nothing is shown as saved, and the session goes on.
+    fn record_all(&mut self, events: &[Event]) -> Result<Outcome, SessionError> {
+        let mut recorded = Vec::new();
+        for event in events {
+            match self.record(event) {
+                Ok(seq) => recorded.push(seq),
+                Err(SessionError::Log(error)) if error.session_goes_on() => {
+                    return Ok(Outcome::Refused(format!("NOT SAVED: {error}")));
+                }
+                Err(error) => return Err(error),
             }
         }
+        self.doubted = None;
+        match self.settle() {
+            // What is owed stays owed and is recorded with the next entry.
+            Err(SessionError::Log(error)) if error.session_goes_on() => {}
+            other => other?,
+        }
+        Ok(Outcome::Recorded(recorded))
     }
 
     /// Confirms the value that was doubted last, with a reason.

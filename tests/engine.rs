@@ -4,10 +4,15 @@
 #[path = "support/player.rs"]
 mod player;
 
+use std::path::{Path, PathBuf};
+use std::sync::Arc;
+
 use player::Player;
 use proptest::prelude::*;
 use setwright::checklist::{Command, GateState, Happening, SlotState};
-use setwright::session::{Outcome, review};
+use setwright::session::{Outcome, Session, review};
+use setwright::session_log::memory::MemoryDisk;
+use setwright::session_log::{FixedClock, FixedIds, Surroundings};
 
 fn state(player: &Player, step: &str) -> SlotState {
     player.session.progress().statuses().into_iter().find(|status| status.slot.step.id() == step).unwrap().state
@@ -140,6 +145,36 @@ fn every_id_that_is_shown_stands_in_the_permanent_table() {
             }
         }
     }
+}
+
+#[test]
+fn a_full_disk_shows_nothing_as_saved_and_the_session_goes_on() {
+    let disk = MemoryDisk::new();
+    let around = Surroundings {
+        store: Arc::new(disk.clone()),
+        clock: Box::new(FixedClock::parse("2026-08-23T07:12:00Z").unwrap()),
+        ids: Box::new(FixedIds::new("full")),
+        fallback: PathBuf::from("fallback"),
+        sync_twice: false,
+    };
+    let mut session = Session::start(around, Path::new("sessions"), player::card("flow-sensor-body"), "KT").unwrap();
+    let yes = Command::Enter { text: "yes".to_owned(), sure: None };
+    assert!(matches!(session.take(&yes).unwrap(), Outcome::Recorded(_)));
+    let before = session.progress().digest();
+    disk.set_capacity(Some(0));
+    // The room kept back takes some more events; what is left of it then is for closing the session alone.
+    for length in [1900, 1] {
+        let note = Command::Note { text: "x".repeat(length) };
+        let filled = (0..500).any(|_| matches!(session.take(&note).unwrap(), Outcome::Refused(_)));
+        assert!(filled, "a full disk takes notes without end");
+    }
+    let choice = Command::Enter { text: "at-the-top".to_owned(), sure: None };
+    let Outcome::Refused(why) = session.take(&choice).unwrap() else { panic!("shown as saved on a full disk") };
+    assert!(why.contains("NOT SAVED"), "{why}");
+    assert_eq!(session.progress().digest(), before);
+    disk.set_capacity(None);
+    assert!(matches!(session.take(&choice).unwrap(), Outcome::Recorded(_)));
+    assert_ne!(session.progress().digest(), before);
 }
 
 #[derive(Debug, Clone)]
