@@ -621,3 +621,41 @@ fn s2_first_article_and_batch() {
     }
     printed(player.output(2, "off-centre-neglect", "limit") / 25.4, "2.66667e-05", "a third of the off-centre share");
 }
+
+#[test]
+fn s2_power_cut_between_the_first_and_the_second_try() {
+    let home = tempfile::tempdir().unwrap();
+    let mut player = Player::start(home.path(), "metering-valve-body");
+    player.until("tram.machine-a", 1, 1);
+    let cut = setwright::checklist::Command::Happened { what: setwright::checklist::Happening::PowerCut };
+    assert!(matches!(player.session.take(&cut).unwrap(), setwright::session::Outcome::Recorded(_)));
+    let answers = &mut player.script["answers"];
+    answers["pickup.check-x"] = json!({"1": ["11.9421", "11.9421", "11.9421", "11.9418", "11.9422"]});
+    answers["pickup.check-y"] = json!({"1": ["-7.3814", "-7.3815", "-7.3813", "-7.3815", "-7.3816"]});
+    // Z after the cut is chosen; the practice job has none.
+    answers["pickup.check-z"] = json!({"1": ["-14.213", "-14.213", "-14.213"]});
+    answers["tram.machine-a"] = json!({"0": ["211.706"]});
+    answers["tram.rear"] = json!({"0": ["0.01025", "0.0103"]});
+    answers["tram.front"] = json!({"0": ["0.00975", "0.0097"]});
+    answers["tram.accept"] = json!({"0": ["move"]});
+    player.until("tram.machine-a", 1, 1);
+    all_printed(&player, 1, &[("tram.roll", "0", "0.014324"), ("tram.next-a", "0", "211.692")]);
+    printed(player.output(1, "pads/0", "index_correction"), "-0.014324", "dA after the cut");
+    printed(player.output(1, "rounding/0", "correction_to_send"), "-0.014", "change of A");
+    printed(player.output(1, "resolution", "repeat_limit"), "0.006208", "repeat limit");
+    // Inside the tram's half width, outside the rotary's own repeat: the new zero is worth the move.
+    printed(player.output(0, "tram-tolerance", "angle_half_width"), "0.056173", "half width");
+}
+
+#[test]
+fn what_the_three_usual_mistakes_would_have_cost() {
+    // Against the stated truth: Y -187.463 mm and -7.3815 in.
+    for (name, truth, single, forgotten) in
+        [("flow-sensor-body", -187.463, "0.09", "0.072417"), ("metering-valve-body", -7.3815, "-0.00053", "0.000605")]
+    {
+        let (_home, player) = played(name);
+        printed(player.seen(0, "pickup.middle", "0") - truth, single, "a single middle");
+        printed(player.seen(0, "pickup.flip-uncorrected", "") - truth, forgotten, "roll times height forgotten");
+        assert!((player.seen(0, "pickup.y", "") - truth).abs() < 0.000_1, "the pickup itself is right");
+    }
+}
