@@ -2,13 +2,12 @@
 
 mod words;
 
-use std::io::{self, BufRead, Read, Write};
+use std::io::{BufRead, Write};
 
 use crate::checklist::{Command, Happening};
-use crate::session::{Ended, Opening, Outcome, Session, StreamError, is_initials, trail};
-
-/// The longest line that is read, in bytes.
-const LONGEST_LINE: u64 = 65_536;
+use crate::session::{
+    Ended, ForPeople, LONGEST_LINE, Line, Opening, Outcome, Session, StreamError, is_initials, read_line, trail,
+};
 
 /// Plays a session over a pair of streams.
 pub fn run(
@@ -17,6 +16,7 @@ pub fn run(
     input: &mut dyn BufRead,
     output: &mut dyn Write,
 ) -> Result<Ended, StreamError> {
+    let output: &mut dyn Write = &mut ForPeople(output);
     writeln!(output, "{}\n", words::GENERAL_CAUTION)?;
     let Some(by) = who(by, input, output)? else { return Ok(Ended::Left) };
     let mut session = opening(&by)?;
@@ -28,8 +28,12 @@ pub fn run(
     loop {
         shown.page(&session, output)?;
         output.flush()?;
-        let Some(line) = read_line(input)? else { break };
-        match act(&mut session, line.trim(), output)? {
+        let Some(line) = read_line(input, LONGEST_LINE)? else { break };
+        let going = match line {
+            Line::Text(line) => act(&mut session, line.trim(), output)?,
+            Line::Unreadable(why) => told(output, &format!("Not taken. {why}"))?,
+        };
+        match going {
             Going::On => {}
             Going::Away => break,
         }
@@ -54,10 +58,11 @@ fn who(by: Option<&str>, input: &mut dyn BufRead, output: &mut dyn Write) -> Res
     loop {
         write!(output, "Who is at the machine? Initials: ")?;
         output.flush()?;
-        let Some(line) = read_line(input)? else { return Ok(None) };
-        let typed = line.trim();
-        if is_initials(typed) {
-            return Ok(Some(typed.to_owned()));
+        let Some(line) = read_line(input, LONGEST_LINE)? else { return Ok(None) };
+        if let Line::Text(typed) = line
+            && is_initials(typed.trim())
+        {
+            return Ok(Some(typed.trim().to_owned()));
         }
         writeln!(output, "One to twelve letters or digits, such as KT.")?;
     }
@@ -145,10 +150,4 @@ fn report(session: &Session, outcome: &Outcome, output: &mut dyn Write) -> Resul
         }
     }
     Ok(())
-}
-
-fn read_line(input: &mut dyn BufRead) -> io::Result<Option<String>> {
-    let mut line = Vec::new();
-    let read = input.take(LONGEST_LINE).read_until(b'\n', &mut line)?;
-    Ok((read > 0).then(|| String::from_utf8_lossy(&line).into_owned()))
 }

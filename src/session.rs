@@ -19,7 +19,9 @@ use crate::steps;
 pub use audit::{Audit, Difference, audit};
 pub use house::House;
 pub use overview::{Overview, Standing, overviews};
-pub use streams::{Ended, Opening, StreamError, is_initials};
+pub use streams::{
+    Ended, ForPeople, LONGEST_LINE, Line, Opening, StreamError, is_initials, read_line, without_controls,
+};
 pub use trail::{TrailLine, trail};
 
 /// What can go wrong with a session.

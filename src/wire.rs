@@ -1,16 +1,15 @@
 //! The wire face: JSON Lines both ways, version 1, for a rig or another program. The protocol stands in DEVELOPERS.md.
 
+mod hear;
 mod show;
 
-use std::io::{self, BufRead, Read, Write};
+use std::io::{self, BufRead, Write};
 
-use serde_json::{Map, Value, json};
+use serde_json::{Value, json};
 
 use crate::checklist::{AskKind, Command, Happening};
-use crate::session::{Ended, Opening, Outcome, Session, StreamError, is_initials};
-
-/// The longest line that is read, in bytes.
-const LONGEST_LINE: u64 = 65_536;
+use crate::session::{Ended, LONGEST_LINE, Line, Opening, Outcome, Session, StreamError, is_initials, read_line};
+use hear::{Said, hear};
 
 /// Plays a session over a pair of streams. The session is opened when `{"by":"KT"}` has come, or at once with `by`.
 pub fn run(
@@ -26,11 +25,12 @@ pub fn run(
     let mut session = opening(&by)?;
     say(output, &show::hello(&session, resumed))?;
     say(output, &show::state(&session))?;
-    while let Some(line) = read_line(input)? {
-        if line.trim().is_empty() {
-            continue;
-        }
-        match answer(&mut session, &line)? {
+    while let Some(said) = next(input)? {
+        let reply = match said {
+            Ok(said) => answer(&mut session, said)?,
+            Err(why) => Reply::Said(refused(&why)),
+        };
+        match reply {
             Reply::Leave => return Ok(Ended::Left),
             Reply::Said(reply) => say(output, &reply)?,
         }
@@ -48,18 +48,24 @@ enum Reply {
     Leave,
 }
 
+/// Hears the next line that is not empty, or why it cannot be taken; `None` at the end of the input.
+fn next(input: &mut dyn BufRead) -> io::Result<Option<Result<Said, String>>> {
+    loop {
+        return Ok(match read_line(input, LONGEST_LINE)? {
+            None => None,
+            Some(Line::Text(line)) if line.trim().is_empty() => continue,
+            Some(Line::Text(line)) => Some(hear(&line)),
+            Some(Line::Unreadable(why)) => Some(Err(why)),
+        });
+    }
+}
+
 /// Waits for the initials; anything else before them is refused with what to send.
 fn initials(input: &mut dyn BufRead, output: &mut dyn Write) -> Result<Option<String>, StreamError> {
-    while let Some(line) = read_line(input)? {
-        if line.trim().is_empty() {
-            continue;
-        }
-        let object = serde_json::from_str::<Map<String, Value>>(&line).unwrap_or_default();
-        if object.contains_key("leave") {
-            return Ok(None);
-        }
-        match object.get("by").and_then(Value::as_str).map(str::trim) {
-            Some(by) if is_initials(by) => return Ok(Some(by.to_owned())),
+    while let Some(said) = next(input)? {
+        match said {
+            Ok(Said::Leave(true)) => return Ok(None),
+            Ok(Said::By(by)) if is_initials(by.trim()) => return Ok(Some(by.trim().to_owned())),
             _ => say(
                 output,
                 &refused("Send {\"by\":\"KT\"} first: nothing is recorded without the initials of who enters it."),
@@ -69,58 +75,43 @@ fn initials(input: &mut dyn BufRead, output: &mut dyn Write) -> Result<Option<St
     Ok(None)
 }
 
-fn answer(session: &mut Session, line: &str) -> Result<Reply, StreamError> {
-    let Ok(object) = serde_json::from_str::<Map<String, Value>>(line) else {
-        return Ok(Reply::Said(refused("That is not one JSON object on one line.")));
-    };
-    let mut members = object.iter();
-    let (Some((key, value)), None) = (members.next(), members.next()) else {
-        return Ok(Reply::Said(refused("Send one thing a line, such as {\"enter\":\"0.111 mm\"}.")));
-    };
-    let outcome = match (key.as_str(), value) {
-        ("leave", _) => return Ok(Reply::Leave),
-        ("by", Value::String(by)) if is_initials(by) => {
-            session.set_by(by);
-            return Ok(Reply::Said(json!({"by": by})));
+/// Does what a line says. What it cannot be taken for is refused in words.
+fn answer(session: &mut Session, said: Said) -> Result<Reply, StreamError> {
+    let command = match said {
+        Said::Leave(true) => return Ok(Reply::Leave),
+        Said::By(by) if is_initials(by.trim()) => {
+            session.set_by(&by);
+            return Ok(Reply::Said(json!({"by": session.by()})));
         }
-        ("sure", Value::String(why)) => session.sure(why)?,
-        (key, value) => match command(session, key, value) {
-            Ok(command) => session.take(&command)?,
-            Err(why) => return Ok(Reply::Said(refused(&why))),
-        },
+        Said::Sure(why) => return Ok(Reply::Said(reply(session.sure(&why)?))),
+        Said::By(by) => Err(no_initials(&by)),
+        Said::Concede { by, .. } if !is_initials(by.trim()) => Err(no_initials(&by)),
+        Said::Enter(text) => Ok(Command::Enter { text, sure: None }),
+        Said::Choose(word) => chosen(session, &word).map(|text| Command::Enter { text, sure: None }),
+        Said::Strike { seq, why } => Ok(Command::Strike { seq, why }),
+        Said::Concede { gate, why, by } => Ok(Command::Concede { gate, why, by }),
+        Said::Again { gate, why } => Ok(Command::Again { gate, why }),
+        Said::Happened(word) => happening(&word).map(|what| Command::Happened { what }),
+        Said::Note(text) => Ok(Command::Note { text }),
+        Said::Witness(text) => Ok(Command::Witness { text }),
+        Said::Review(text) => Ok(Command::Review { text }),
+        Said::Seal(true) => Ok(Command::Seal),
+        Said::Seal(false) => Err("The session stays open: {\"seal\":true} closes it for good.".to_owned()),
+        Said::Leave(false) => Err("The session goes on: {\"leave\":true} ends here.".to_owned()),
     };
-    Ok(Reply::Said(reply(outcome)))
+    Ok(Reply::Said(match command {
+        Ok(command) => reply(session.take(&command)?),
+        Err(why) => refused(&why),
+    }))
 }
 
-/// Turns a line's one member into a command, or says what would be right.
-fn command(session: &Session, key: &str, value: &Value) -> Result<Command, String> {
-    let text = || value.as_str().map(str::to_owned).ok_or_else(|| format!("\"{key}\" takes a text."));
-    let member = |name: &str| {
-        let found = value.get(name).and_then(Value::as_str).map(str::to_owned);
-        found.ok_or_else(|| format!("\"{key}\" needs \"{name}\" as a text."))
-    };
-    Ok(match key {
-        "enter" => Command::Enter { text: text()?, sure: None },
-        "choose" => Command::Enter { text: chosen(session, &text()?)?, sure: None },
-        "strike" => {
-            let seq = value.get("seq").and_then(Value::as_u64).ok_or("\"strike\" needs \"seq\" as a whole number.")?;
-            Command::Strike { seq, why: member("why")? }
-        }
-        "concede" => Command::Concede { gate: member("gate")?, why: member("why")?, by: member("by")? },
-        "again" => Command::Again { gate: member("gate")?, why: member("why")? },
-        "happened" => {
-            let word = text()?;
-            let words: Vec<&str> = Happening::ALL.iter().map(|happening| happening.word()).collect();
-            let what = Happening::named(&word)
-                .ok_or_else(|| format!("`{word}` is no happening: one of {}.", words.join(", ")))?;
-            Command::Happened { what }
-        }
-        "note" => Command::Note { text: text()? },
-        "witness" => Command::Witness { text: text()? },
-        "review" => Command::Review { text: text()? },
-        "seal" => Command::Seal,
-        other => return Err(format!("`{other}` is not known on this wire: see DEVELOPERS.md, wire version 1.")),
-    })
+fn no_initials(text: &str) -> String {
+    format!("`{text}` are no initials: one to twelve letters, digits, dots or dashes, such as KT.")
+}
+
+fn happening(word: &str) -> Result<Happening, String> {
+    let words: Vec<&str> = Happening::ALL.iter().map(|happening| happening.word()).collect();
+    Happening::named(word).ok_or_else(|| format!("`{word}` is no happening: one of {}.", words.join(", ")))
 }
 
 /// A choice is taken only where words are offered.
@@ -150,17 +141,4 @@ fn refused(why: &str) -> Value {
 fn say(output: &mut dyn Write, value: &Value) -> io::Result<()> {
     writeln!(output, "{value}")?;
     output.flush()
-}
-
-/// Reads one line of bounded length; `None` at the end. A line that is too long ends the wire.
-fn read_line(input: &mut dyn BufRead) -> io::Result<Option<String>> {
-    let mut line = Vec::new();
-    let read = input.take(LONGEST_LINE).read_until(b'\n', &mut line)?;
-    if read == 0 {
-        return Ok(None);
-    }
-    if !line.ends_with(b"\n") && u64::try_from(read).unwrap_or(u64::MAX) >= LONGEST_LINE {
-        return Err(io::Error::new(io::ErrorKind::InvalidData, "a line is longer than 64 KiB"));
-    }
-    Ok(Some(String::from_utf8_lossy(&line).into_owned()))
 }

@@ -117,6 +117,11 @@ fn question(ask: &Ask, output: &mut dyn Write) -> io::Result<()> {
     if !ask.unit.is_empty() {
         hints.push(format!("in {}", ask.unit));
     }
+    if let Some(window) = ask.expected_shown {
+        // As many decimals as the screen shows.
+        let decimals = if ask.unit == "in" { 4 } else { 3 };
+        hints.push(format!("expected {:.decimals$} to {:.decimals$}", window.low, window.high));
+    }
     if ask.kind == crate::checklist::AskKind::YesNo {
         hints.push("yes / no".to_owned());
     }

@@ -66,7 +66,11 @@ impl Rig {
     }
 
     fn write(&mut self, line: &Value) {
-        writeln!(self.input, "{line}").unwrap();
+        self.write_bytes(format!("{line}\n").as_bytes());
+    }
+
+    fn write_bytes(&mut self, bytes: &[u8]) {
+        self.input.write_all(bytes).unwrap();
         self.input.flush().unwrap();
     }
 
@@ -77,7 +81,12 @@ impl Rig {
 
     /// Sends a line and returns what was answered to it; the state after it is kept.
     pub fn send(&mut self, line: &Value) -> Value {
-        self.write(line);
+        self.send_bytes(format!("{line}\n").as_bytes())
+    }
+
+    /// Sends bytes as they are, with the line feed, and returns what was answered to them.
+    pub fn send_bytes(&mut self, bytes: &[u8]) -> Value {
+        self.write_bytes(bytes);
         let reply = self.read().expect("an answer");
         let state = self.read();
         if let Some(state) = state {
