@@ -50,7 +50,19 @@ fn solve(given: &Given) -> Result<Answer, Refused> {
         .with("slope_at_centre", round_surface::slope(radius, offset))
         .with("slope_at_outer_edge", round_surface::slope(radius, outer_edge))
         .with("entry_height", round_surface::height(radius, offset))
-        .with("drop_across", inner_height - outer_height))
+        .with("drop_across", drop_across(offset, half_drill, inner_height, outer_height)))
+}
+
+/// Returns how far the surface falls from the inner to the outer edge of the drill.
+fn drop_across(offset: f64, half_drill: f64, inner_height: f64, outer_height: f64) -> f64 {
+    if outer_height > 0.0 {
+        // The difference of the squared heights, 4 offset half_drill, over their sum: on a large radius the heights
+        // are so nearly the same that their own difference has few digits left.
+        let mean_height = inner_height / 2.0 + outer_height / 2.0;
+        2.0 * offset * (half_drill / mean_height)
+    } else {
+        inner_height
+    }
 }
 
 #[cfg(test)]
@@ -88,5 +100,16 @@ mod tests {
         holds("entry-slope", &inputs, &expected);
         let huge = json!({"lateral_offset": 1e300, "surface_radius": 1.7e308, "drill_diameter": 1e300});
         near("entry-slope", &huge, "slope_at_centre", 0.0, 1e-6);
+    }
+
+    // Worked with 60 digits by an arbitrary-precision program: on so large a radius both heights are nearly the same.
+    #[test]
+    fn the_drop_on_a_large_radius_keeps_its_digits() {
+        let inputs = json!({"lateral_offset": -33.75, "surface_radius": 100_000, "drill_diameter": 2});
+        holds("entry-slope", &inputs, &json!({"drop_across": 0.000_675_000_038_477_112_7}));
+        let larger = json!({"lateral_offset": 6000, "surface_radius": 1e9, "drill_diameter": 0.5});
+        holds("entry-slope", &larger, &json!({"drop_across": 3.000_000_000_054e-6}));
+        let huge = json!({"lateral_offset": 1e300, "surface_radius": 1.7e308, "drill_diameter": 1e300});
+        near("entry-slope", &huge, "drop_across", 5.882_352_941_176_471e291, 1e282);
     }
 }
