@@ -1,4 +1,9 @@
-//! A picture in shop coordinates: lines, circles, points and labels. It knows no output.
+//! Pictures that know no output: a scene in shop coordinates (lines, circles, points, labels), and in `plot` what was read
+//! against what was set.
+
+mod plot;
+
+pub use plot::{Axis, Curve, Plot, Point, Standing};
 
 /// One thing in a picture. Coordinates are in millimetres, x to the right, y up.
 #[derive(Debug, Clone, PartialEq)]

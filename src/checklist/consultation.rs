@@ -7,7 +7,7 @@ use serde_json::{Map, Value};
 
 use crate::checklist::Ask;
 use crate::quantity::Unit;
-use crate::scene::Scene;
+use crate::scene::{Plot, Scene};
 
 /// Which one of several equal things a number is about: a slot, a feature, a trip. Empty when there is only one.
 pub type About = String;
@@ -339,6 +339,8 @@ pub struct Consultation {
     pub trap: Option<&'static str>,
     /// Where to touch, as a picture.
     pub scene: Option<Scene>,
+    /// What was read so far against what was set, as a plot.
+    pub plot: Option<Plot>,
     /// Whether the step has all it needs and may be closed.
     pub complete: bool,
 }
@@ -357,6 +359,7 @@ impl Consultation {
             cautions: Vec::new(),
             trap: None,
             scene: None,
+            plot: None,
             complete: false,
         }
     }

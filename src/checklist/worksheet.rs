@@ -11,7 +11,7 @@ use crate::checklist::{
 };
 use crate::job::{CardUnit, Instrument, JobCard};
 use crate::quantity::{Dimension, Unit};
-use crate::scene::Scene;
+use crate::scene::{Plot, Scene};
 
 /// Repeated readings of one thing, worked out.
 #[derive(Debug, Clone, PartialEq)]
@@ -369,6 +369,11 @@ impl<'a> Worksheet<'a> {
     /// Shows a picture.
     pub fn picture(&mut self, scene: Scene) {
         self.out.scene = Some(scene);
+    }
+
+    /// Shows what was read so far against what was set.
+    pub fn plot(&mut self, plot: Plot) {
+        self.out.plot = Some(plot);
     }
 
     /// Shows a length, given in millimetres, in the card's unit; `resolution_mm` is the step it is rounded to on screen.

@@ -3,6 +3,7 @@
 use serde_json::{Value, json};
 
 use crate::checklist::{Ask, Consultation, Finding, Gate, GateKind, MachineMove, Quantified, Reckoning, Slot};
+use crate::scene::{Axis, Plot};
 use crate::session::{Session, unit_name};
 
 /// The first line: which session this is.
@@ -64,6 +65,21 @@ fn answer(slot: Slot, consultation: &Consultation) -> Value {
         "verdict": consultation.verdict.word(),
         "cautions": consultation.cautions,
         "trap": consultation.trap,
+        "plot": consultation.plot.as_ref().map(plot),
+    })
+}
+
+fn plot(plot: &Plot) -> Value {
+    let axis = |axis: &Axis| json!({"label": axis.label, "unit": axis.unit});
+    let points = plot.points.iter().map(|point| {
+        json!({
+            "at": point.at, "u": point.uncertainty, "standing": point.standing.word(), "label": point.label,
+        })
+    });
+    let lines = plot.lines.iter().map(|line| json!({"through": line.through, "label": line.label}));
+    json!({
+        "title": plot.title, "across": axis(&plot.across), "up": axis(&plot.up),
+        "points": points.collect::<Vec<_>>(), "lines": lines.collect::<Vec<_>>(), "window": plot.window,
     })
 }
 
