@@ -3,12 +3,17 @@
 use super::Calculation;
 
 mod best_circle;
+mod circle_centre_uncertainty;
 mod circle_fit;
+mod corner_from_edges;
+mod edge_from_touches;
 mod first_harmonic;
+mod halving_way;
 mod indicator_travel;
 mod lever_indicator_cosine;
 mod line_fit;
 mod plane_fit;
+mod pooled_touches;
 mod readings_summary;
 mod repeat_agreement;
 mod repeat_range_limit;
@@ -17,11 +22,13 @@ mod soak_time;
 mod statistics;
 mod student_t;
 mod student_t_quantile;
+mod suspect_reading;
 mod sweep_centre_offset;
 mod thermal_length;
 mod touched_face;
 mod typing_slip;
 mod typing_transposition;
+mod uncertainty_budget;
 mod uncertainty_combine;
 
 /// The calculations of this topic, in the order of the catalogue; those that only steps need come last.
@@ -44,4 +51,11 @@ pub(super) static CALCULATIONS: &[&Calculation] = &[
     &first_harmonic::CALCULATION,
     &repeat_range_limit::CALCULATION,
     &repeated_reading::CALCULATION,
+    &suspect_reading::CALCULATION,
+    &pooled_touches::CALCULATION,
+    &uncertainty_budget::CALCULATION,
+    &halving_way::CALCULATION,
+    &circle_centre_uncertainty::CALCULATION,
+    &edge_from_touches::CALCULATION,
+    &corner_from_edges::CALCULATION,
 ];

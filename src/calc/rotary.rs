@@ -7,6 +7,7 @@ mod a_zero_register;
 mod angle_from_dms;
 mod angle_identity;
 mod axis_parallelism;
+mod centre_below_top;
 mod centreline_at_feature;
 mod centreline_fit;
 mod centreline_quarter_turn;
@@ -15,11 +16,15 @@ mod circular_mean;
 mod clocking;
 mod coordinate_identity;
 mod drawing_angle_to_index;
+mod face_from_middle;
 mod feature_at_index;
 mod flip_centreline;
 mod flip_centreline_four;
+mod flip_from_above;
+mod flip_weights;
 mod index_for_normal;
 mod lifted_register;
+mod lowest_at_index;
 mod measured_width;
 mod midpoint_roll_correction;
 mod nearest_increment;
@@ -28,6 +33,7 @@ mod off_centre_from_quarter_turn;
 mod off_centre_neglect;
 mod off_centre_shift;
 mod point_after_index;
+mod travel_room;
 mod z_register;
 
 /// The calculations of this topic, in the order of the catalogue; those that only steps need come last.
@@ -59,4 +65,10 @@ pub(super) static CALCULATIONS: &[&Calculation] = &[
     &lifted_register::CALCULATION,
     &centreline_uncertainty::CALCULATION,
     &nearest_increment::CALCULATION,
+    &flip_weights::CALCULATION,
+    &flip_from_above::CALCULATION,
+    &centre_below_top::CALCULATION,
+    &face_from_middle::CALCULATION,
+    &travel_room::CALCULATION,
+    &lowest_at_index::CALCULATION,
 ];

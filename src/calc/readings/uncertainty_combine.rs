@@ -53,32 +53,61 @@ pub(super) static CALCULATION: Calculation = Calculation {
 };
 
 fn solve(given: &Given) -> Result<Answer, Refused> {
-    let contributions = given.records("contributions")?;
-    let sizes: Vec<f64> = contributions.iter().map(size).collect::<Result<_, _>>()?;
-    let largest = sizes.iter().copied().fold(0.0, f64::max);
+    let contributions: Vec<Contribution> =
+        given.records("contributions")?.iter().map(Contribution::of).collect::<Result<_, _>>()?;
+    let combined = combine(&contributions, given.number("coverage_probability")?)?;
+    Ok(Answer::new()
+        .with("combined_uncertainty", combined.uncertainty)
+        .with("effective_degrees_of_freedom", combined.degrees_of_freedom)
+        .with("coverage_factor", combined.factor)
+        .with("expanded_uncertainty", combined.factor * combined.uncertainty)
+        .with("expanded_uncertainty_k2", 2.0 * combined.uncertainty))
+}
+
+/// One contribution to an uncertainty.
+pub(super) struct Contribution {
+    /// What it makes of the result: |sensitivity × standard uncertainty|.
+    pub size: f64,
+    /// Its degrees of freedom; infinity when it is known exactly.
+    pub degrees_of_freedom: f64,
+}
+
+impl Contribution {
+    /// Reads one from a record with sensitivity, standard uncertainty and degrees of freedom.
+    pub(super) fn of(record: &Given) -> Result<Self, Refused> {
+        Ok(Self {
+            size: (record.number("sensitivity")? * record.number("standard_uncertainty")?).abs(),
+            degrees_of_freedom: record.number("degrees_of_freedom")?,
+        })
+    }
+}
+
+/// Several contributions put together.
+pub(super) struct Combined {
+    /// Combined standard uncertainty.
+    pub uncertainty: f64,
+    /// Effective degrees of freedom (Welch and Satterthwaite).
+    pub degrees_of_freedom: f64,
+    /// Coverage factor for the probability asked for.
+    pub factor: f64,
+}
+
+/// Combines contributions; refuses when there is nothing to combine.
+pub(super) fn combine(contributions: &[Contribution], coverage_probability: f64) -> Result<Combined, Refused> {
+    let largest = contributions.iter().map(|one| one.size).fold(0.0, f64::max);
     if largest <= 0.0 {
         return Err(Refused::new("contributions", "contributions are all zero: there is nothing to combine."));
     }
     // Shares of the largest keep the squares from running over or out.
-    let squares = sizes.iter().map(|size| (size / largest).powi(2));
-    let sum: f64 = squares.clone().sum();
-    let combined = largest * sum.sqrt();
-    let mut inverse = 0.0;
-    for (square, contribution) in squares.zip(contributions) {
-        inverse += (square / sum).powi(2) / contribution.number("degrees_of_freedom")?;
-    }
-    let effective = 1.0 / inverse;
-    let factor = student_t::coverage_factor(given.number("coverage_probability")?, effective);
-    Ok(Answer::new()
-        .with("combined_uncertainty", combined)
-        .with("effective_degrees_of_freedom", effective)
-        .with("coverage_factor", factor)
-        .with("expanded_uncertainty", factor * combined)
-        .with("expanded_uncertainty_k2", 2.0 * combined))
-}
-
-fn size(contribution: &Given) -> Result<f64, Refused> {
-    Ok((contribution.number("sensitivity")? * contribution.number("standard_uncertainty")?).abs())
+    let square = |one: &Contribution| (one.size / largest).powi(2);
+    let sum: f64 = contributions.iter().map(square).sum();
+    let inverse: f64 = contributions.iter().map(|one| (square(one) / sum).powi(2) / one.degrees_of_freedom).sum();
+    let degrees_of_freedom = 1.0 / inverse;
+    Ok(Combined {
+        uncertainty: largest * sum.sqrt(),
+        degrees_of_freedom,
+        factor: student_t::coverage_factor(coverage_probability, degrees_of_freedom),
+    })
 }
 
 #[cfg(test)]
