@@ -6,6 +6,7 @@
 mod building;
 mod card;
 mod checks;
+mod datums;
 mod faults;
 mod fields;
 mod json;
@@ -18,6 +19,7 @@ mod schema;
 mod spelling;
 
 pub use card::*;
+pub use datums::*;
 pub use faults::{CardFault, CardFaults};
 pub use practice::practice_cards;
 pub use reference::{FieldRow, field_rows};

@@ -18,6 +18,7 @@ mod readings_summary;
 mod repeat_agreement;
 mod repeat_range_limit;
 mod repeated_reading;
+mod round_diameter;
 mod soak_time;
 mod statistics;
 mod student_t;
@@ -58,4 +59,5 @@ pub(super) static CALCULATIONS: &[&Calculation] = &[
     &circle_centre_uncertainty::CALCULATION,
     &edge_from_touches::CALCULATION,
     &corner_from_edges::CALCULATION,
+    &round_diameter::CALCULATION,
 ];

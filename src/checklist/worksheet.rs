@@ -165,10 +165,11 @@ impl<'a> Worksheet<'a> {
         let (range, limit) = (outputs.value("range")?, outputs.value("range_limit")?);
         let resolution = question.spec.reader.map_or(0.001, |reader| reader.on(self.card()).resolution.mm());
         let (measured, allowed) = (self.length(range, resolution), self.length(limit, resolution));
+        let suspect = if outputs.flag("agrees")? { String::new() } else { self.suspect(question)? };
         let says = (
             format!("The readings agree within {measured}."),
             format!(
-                "The readings lie {measured} apart, more than {allowed}: cross out the wrong one and read again, or wipe and repeat."
+                "The readings lie {measured} apart, more than {allowed}: {suspect}cross out the wrong one and read again, or wipe and repeat."
             ),
         );
         self.gate(GateCheck {
@@ -181,6 +182,28 @@ impl<'a> Worksheet<'a> {
             says,
             rests_on: entries.to_vec(),
         })
+    }
+
+    /// Names the reading that stands off the others; it is only named, never dropped.
+    fn suspect(&mut self, question: &Question) -> Option<String> {
+        let standing = self.standing(question.spec.id, question.round);
+        if standing.len() < 3 {
+            return Some("of two nobody can tell which is wrong; ".to_owned());
+        }
+        let readings: Vec<f64> = standing.iter().map(|entry| entry.number()).collect();
+        let (step, repeatability) = question.spec.reader.map_or((0.0, 0.0), |reader| {
+            let tool = reader.on(self.card());
+            (tool.resolution.mm(), tool.repeatability.mm())
+        });
+        let role = format!("suspect/{}/{}", question.spec.id, question.round);
+        let inputs = json!({"readings": readings, "repeatability": repeatability, "display_step": step});
+        let outputs = self.reckon(&role, "suspect-reading", inputs)?;
+        if !outputs.flag("others_agree")? {
+            return Some("none of them can be told apart as the wrong one; ".to_owned());
+        }
+        let (suspect, place) = (self.length(outputs.value("suspect")?, step), outputs.value("suspect_place")?);
+        let away = self.length(outputs.value("away")?, step);
+        Some(format!("reading {place}, {suspect}, stands off the others by {away}, look at it first; "))
     }
 
     fn ask(&mut self, question: Question, others: &[f64], range_limit: f64) {
@@ -338,6 +361,15 @@ impl<'a> Worksheet<'a> {
     /// Hands on a number about one of several things.
     pub fn hand_about(&mut self, id: &'static str, about: &str, value: f64, uncertainty: Option<f64>) {
         self.out.hands_on.push(Fact { id, about: about.to_owned(), value: FactValue::Number(value), uncertainty });
+    }
+
+    /// Returns a number that this very consultation hands on already, with its uncertainty.
+    pub fn handed_here(&self, id: &str) -> Option<(f64, f64)> {
+        let fact = self.out.hands_on.iter().find(|fact| fact.id == id && fact.about.is_empty())?;
+        match fact.value {
+            FactValue::Number(number) => Some((number, fact.uncertainty.unwrap_or(0.0))),
+            FactValue::Word(_) => None,
+        }
     }
 
     /// Hands on a word.

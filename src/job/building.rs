@@ -1,5 +1,6 @@
 //! From the tree that was read to the card that the engine works with.
 
+mod datums;
 mod parts;
 mod setting;
 
@@ -23,6 +24,7 @@ pub(super) fn card(root: &Node, text: &str) -> Result<JobCard, CardFault> {
         machine: setting::machine(&root.inside("machine"))?,
         instruments: setting::instruments(&root.inside("instruments"))?,
         fixture: setting::fixture(&root.inside("fixture"))?,
+        datums: datums::datums(&root.inside("datums"))?,
         tools: root.each("tools", parts::tool)?,
         register: setting::register(&root.inside("register"))?,
         budget: setting::budget(&root.inside("budget"))?,

@@ -1,5 +1,6 @@
 //! What a job card holds once it has been read and checked: every number finite, every name unique, every reference found.
 
+use super::datums::Datums;
 use crate::quantity::Length;
 
 /// A job card: everything that a person knows before walking to the machine.
@@ -27,6 +28,8 @@ pub struct JobCard {
     pub instruments: Instruments,
     /// The ring fixture and the jaws it stands on.
     pub fixture: Fixture,
+    /// How each datum is picked up.
+    pub datums: Datums,
     /// The tools, by the number called in the program.
     pub tools: Vec<Tool>,
     /// What the fixture's register is and which ones nobody may touch.
@@ -244,6 +247,8 @@ pub struct Machine {
     pub least_angle_deg: f64,
     /// Travel of X, Y, Z.
     pub travel: [Length; 3],
+    /// Lowest machine position of X, Y, Z; `None` when the sign of the positions has to tell it.
+    pub travel_low: Option<[Length; 3]>,
     /// Rapid rate, mm/min.
     pub rapid_mm_min: f64,
     /// Deceleration, mm/s².

@@ -48,6 +48,7 @@ pub(super) fn faults(root: &Node) -> Vec<CardFault> {
     faults.extend(registers(root));
     faults.extend(dials(root));
     faults.extend(stops(root));
+    faults.extend(datums(root));
     faults.extend(air_lift(root));
     faults.extend(seat_corners(root));
     faults.extend(mark(root));
@@ -176,6 +177,27 @@ fn out_of_turn(root: &Node, list: &str, key: &str, wanted: Ordering, hint: &str)
         (compared(first, second)? != wanted).then(|| CardFault::new(path, what, hint))
     });
     wrong.collect()
+}
+
+/// A way of picking up that lacks what it rests on.
+fn datums(root: &Node) -> Vec<CardFault> {
+    let mut faults = Vec::new();
+    let way = |path: &str| root.text(path).unwrap_or_default();
+    let no_round = root.find("datums.round").is_none();
+    if way("datums.x.by") == "two-faces" && root.find("datums.x.opposite").is_none() {
+        let hint = "Measure from the back face to the opposite one and write it as datums.x.opposite.";
+        faults.push(CardFault::new("datums.x.by", "two faces need their distance", hint));
+    }
+    let middle = way("datums.y.middle");
+    if no_round && (way("datums.x.by") == "round" || ["bore", "boss", "sweep"].contains(&middle)) {
+        let hint = "Write where it is and how large: datums.round.along and datums.round.diameter.";
+        faults.push(CardFault::new("datums.round", "a bore or boss is picked up and none is described", hint));
+    }
+    if way("datums.x.by") == "round" && middle == "two-faces" {
+        let hint = "Let datums.y.middle be bore, boss or sweep: X is then its centre.";
+        faults.push(CardFault::new("datums.x.by", "X rests on the round, and Y does not touch it", hint));
+    }
+    faults
 }
 
 /// An air pass lifted by less than the deepest tip would cut.

@@ -1,5 +1,6 @@
 //! The table of fields: what every key of a card is, its unit, its range, its default and its meaning.
 
+mod datums;
 mod fixture;
 mod limits;
 mod machine;

@@ -209,7 +209,7 @@ fn listed<'a>(words: impl Iterator<Item = &'a str>) -> String {
 /// A default is text as a person would type it, or JSON for lists and flags.
 fn default_value(text: &str, kind: &Kind) -> Json {
     match kind {
-        Kind::Flag | Kind::List(..) | Kind::Count(..) => json::parse(text).unwrap_or(Json::Null),
+        Kind::Flag | Kind::List(..) | Kind::Count(..) | Kind::Object(_) => json::parse(text).unwrap_or(Json::Null),
         _ => Json::Text(text.to_owned()),
     }
 }

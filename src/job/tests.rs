@@ -159,7 +159,8 @@ fn what_is_left_out_is_missing_or_has_its_default() {
             .split('.')
             .filter(|s| !s.is_empty())
             .fold(String::new(), |pointer, step| format!("{pointer}/{step}"));
-        let Some(Value::Object(object)) = short.pointer_mut(&pointer) else { panic!("{pointer}") };
+        // Inside a part that the card leaves to its default there is nothing to remove.
+        let Some(Value::Object(object)) = short.pointer_mut(&pointer) else { continue };
         object.remove(key);
         let path = row.path.replace("[]", "[0]");
         let faults = faults_of(&short);

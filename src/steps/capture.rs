@@ -1,12 +1,16 @@
 //! Capture of the zero: the register before and after, machine against display, and the coordinate identity on every
 //! axis (T5, T6, D12). What the control shows is typed from the screen, never copied from here.
 
+mod return_touch;
+
 use serde_json::{Value, json};
 
 use crate::checklist::{AskKind, AskSpec, GateCheck, GateKind, Question, RegisterLine, Window, Worksheet};
-use crate::job::WorkTurns;
+use crate::job::{CardUnit, WorkTurns, register_number};
 use crate::steps::rotary_tram::tries::Level;
 use crate::steps::voids::{REGISTERS, ZERO};
+
+pub(super) use return_touch::RETURN_X;
 
 pub(super) static REGISTERS_BEFORE: AskSpec = AskSpec::new(
     "capture.registers-before",
@@ -81,7 +85,7 @@ pub(super) fn capture(sheet: &mut Worksheet<'_>, _turns: WorkTurns, level: &Leve
     let register = register_values(sheet, first_piece)?;
     show_what_to_write(sheet, &register, to_write, first_piece);
     if first_piece {
-        read_back(sheet, &register, to_write)?;
+        read_back(sheet, &register, to_write, &before)?;
     }
     sheet.tick(
         Question::of(&OTHERS_UNCHANGED),
@@ -90,6 +94,7 @@ pub(super) fn capture(sheet: &mut Worksheet<'_>, _turns: WorkTurns, level: &Leve
     shows_zero(sheet, to_write)?;
     if first_piece {
         identity(sheet, &register, &before)?;
+        return_touch::return_touch(sheet)?;
     }
     sheet.moved();
     sheet.hand("tram.a", to_write, Some(sheet.card().machine.rotary_repeat_deg));
@@ -234,7 +239,8 @@ fn show_what_to_write(sheet: &mut Worksheet<'_>, register: &[f64; 3], a: f64, fi
     let name = &sheet.card().register.name;
     let says = if first_piece {
         let [x, y, z] = register.map(|value| sheet.at_least_increment(value).to_string());
-        format!("write into {name}: X {x}, Y {y}, Z {z}, A {}", sheet.angle(a))
+        let line = program_line(sheet, register, a);
+        format!("write into {name}: X {x}, Y {y}, Z {z}, A {}.{line}", sheet.angle(a))
     } else {
         format!("write into {name}: A {} only; X, Y, Z stay", sheet.angle(a))
     };
@@ -242,7 +248,20 @@ fn show_what_to_write(sheet: &mut Worksheet<'_>, register: &[f64; 3], a: f64, fi
     sheet.set("A register", shown, None, says);
 }
 
-fn read_back(sheet: &mut Worksheet<'_>, register: &[f64; 3], a: f64) -> Option<()> {
+/// Writes the same as a line of RS-274, for those who would rather run it than type four numbers.
+fn program_line(sheet: &Worksheet<'_>, register: &[f64; 3], a: f64) -> String {
+    let card = sheet.card();
+    let Some(number) = register_number(&card.register.name) else { return String::new() };
+    let bare = |shown: String| shown.split_whitespace().next().unwrap_or_default().to_owned();
+    let [x, y, z] = register.map(|value| bare(sheet.at_least_increment(value).to_string()));
+    let unit = if card.unit == CardUnit::Inch { "G20" } else { "G21" };
+    format!(
+        " As a program line: {unit} G90 G10 L2 P{number} X{x} Y{y} Z{z} A{}. A line that ran proves nothing: read the register back.",
+        bare(sheet.angle(a).to_string())
+    )
+}
+
+fn read_back(sheet: &mut Worksheet<'_>, register: &[f64; 3], a: f64, before: &[RegisterLine]) -> Option<()> {
     let card = sheet.card();
     let name = card.register.name.clone();
     let say = format!(
@@ -279,7 +298,46 @@ fn read_back(sheet: &mut Worksheet<'_>, register: &[f64; 3], a: f64) -> Option<(
             ),
         ),
         rests_on: vec![entry.seq],
+    })?;
+    others_unchanged(sheet, before, entry.registers(), entry.seq)
+}
+
+/// Holds every other register that was read back against the list read before.
+fn others_unchanged(
+    sheet: &mut Worksheet<'_>,
+    before: &[RegisterLine],
+    after: &[RegisterLine],
+    seq: u64,
+) -> Option<()> {
+    let claim = &sheet.card().register;
+    let mut changed = Vec::new();
+    for line in after.iter().filter(|line| line.name != claim.name) {
+        let Some(then) = before.iter().find(|then| then.name == line.name) else { continue };
+        for (letter, now) in &line.axes {
+            let differs = then.axis(*letter).is_some_and(|was| (was - now.base_value()).abs() > 1e-9);
+            if differs {
+                let whose = if claim.protected.contains(&line.name) { " (it belongs to another job)" } else { "" };
+                changed.push(format!("{letter} of {}{whose} was {}", line.name, was_text(then, *letter)));
+            }
+        }
+    }
+    sheet.gate(GateCheck {
+        id: "capture.others-unchanged",
+        about: String::new(),
+        kind: GateKind::Stop,
+        pass: changed.is_empty(),
+        measured: None,
+        limit: None,
+        says: (
+            "No other register that was read back has changed.".to_owned(),
+            format!("Another register has changed: {}. Put it back as it was, then read again.", changed.join(", ")),
+        ),
+        rests_on: vec![seq],
     })
+}
+
+fn was_text(line: &RegisterLine, letter: char) -> String {
+    line.axes.iter().find(|(axis, _)| *axis == letter).map_or_else(String::new, |(_, quantity)| quantity.echo())
 }
 
 fn round_the_circle(degrees: f64) -> f64 {

@@ -1,6 +1,8 @@
 //! The index table: for every feature the A to command and where it then stands, the off-centre turned by the clocking
 //! (D2, D3, D4, T8).
 
+mod reach;
+
 use serde_json::json;
 
 use crate::checklist::{GateCheck, GateKind, Outputs, Worksheet};
@@ -108,7 +110,9 @@ fn row(
             "shift_y": shift.values("shifts_y").first()?, "shift_z": shift.values("shifts_z").first()?,
         }),
     )?;
-    show_row(sheet, id, &index, &shift, &slope, &at)
+    show_row(sheet, id, &index, &shift, &slope, &at)?;
+    let register = captured.register;
+    reach::check(sheet, turns, &reach::AtIndex { feature, point: &at, program_a, register, off_centre })
 }
 
 /// Returns the centreline at the feature's X, with the slope of the axis where it was measured.

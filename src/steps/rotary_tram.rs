@@ -121,6 +121,7 @@ impl Step for RotaryTram {
             &capture::MACHINE_Z,
             &capture::WORK_Z,
             &capture::WORK_A,
+            &capture::RETURN_X,
         ];
         ASKS
     }
@@ -160,6 +161,7 @@ static NAMES: &[(&str, &str)] = &[
     ("capture.others-unchanged", "gate: no other register changed"),
     ("capture.identity", "finding and gate: machine = display + register + shift + length, on one axis"),
     ("capture.shows-zero", "finding and gate: the display shows the nominal angle"),
+    ("capture.return-x", "finding and gate: the back face stands at work X 0"),
     ("index.off-centre-y", "finding and fact: off-centre in Y with the zero on this piece"),
     ("index.off-centre-z", "finding and fact: off-centre in Z with the zero on this piece"),
     ("index.off-centre-moved", "finding and gate: how far the off-centre moved against piece 1"),
@@ -173,6 +175,8 @@ static NAMES: &[(&str, &str)] = &[
     ("index.x-program", "finding: programmed X of a feature"),
     ("index.y-program", "finding: programmed Y of a feature"),
     ("index.z-program", "finding and fact: programmed Z of the surface of a feature"),
+    ("index.travel", "finding and gate: room to the end of travel of a feature on one axis"),
+    ("index.table-gap", "finding and gate: gap to the table at the index of a feature"),
     ("index.entry-slope", "finding: slope of the surface where a feature starts"),
 ];
 

@@ -19,6 +19,11 @@ pub(super) fn machine(at: &At<'_>) -> Result<Machine, CardFault> {
         least_length: at.length("least_length")?,
         least_angle_deg: at.base("least_angle")?,
         travel: at.lengths(["travel.x", "travel.y", "travel.z"])?,
+        travel_low: if at.has("travel_low") {
+            Some(at.lengths(["travel_low.x", "travel_low.y", "travel_low.z"])?)
+        } else {
+            None
+        },
         rapid_mm_min: at.base("rapid")?,
         deceleration_mm_s2: at.base("deceleration")?,
         reaction_s: at.base("reaction")?,

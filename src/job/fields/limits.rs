@@ -1,5 +1,6 @@
 //! The card itself, register, budget and first run.
 
+use super::datums::DATUMS;
 use super::fixture::FIXTURE;
 use super::machine::{INSTRUMENTS, MACHINE};
 use super::part::{FEATURE, PART, TOOL};
@@ -13,7 +14,7 @@ static NOTE: Kind = Kind::Text(600);
 static REGISTER_NAME: Kind = Kind::Register;
 
 /// The whole card.
-pub(in crate::job) static CARD: [Field; 16] = [
+pub(in crate::job) static CARD: [Field; 17] = [
     default("version", Kind::Count(1, 1), "1", "Version of the card's form; this program knows 1."),
     required("id", Kind::Name, "Short name, used in the session's file name."),
     required("title", TITLE, "What the person calls the job."),
@@ -26,6 +27,7 @@ pub(in crate::job) static CARD: [Field; 16] = [
     required("machine", Kind::Object(&MACHINE), "The machine's profile."),
     required("instruments", Kind::Object(&INSTRUMENTS), "The instruments used."),
     required("fixture", Kind::Object(&FIXTURE), "The ring fixture and the jaws it stands on."),
+    default("datums", Kind::Object(&DATUMS), "{}", "How each datum is picked up."),
     required("tools", Kind::List(&TOOL_OBJECT, 1, 200), "The tools, by the number called in the program."),
     required("register", Kind::Object(&REGISTER), "The register this job claims, and those nobody may touch."),
     required("budget", Kind::Object(&BUDGET), "Standard uncertainties that share the position zone with the tram."),

@@ -5,7 +5,7 @@ use crate::quantity::Dimension;
 
 static PERCENT: Kind = measure(Dimension::Percent, "%", "%", 0.0, 400.0);
 
-pub(super) static MACHINE: [Field; 21] = [
+pub(super) static MACHINE: [Field; 22] = [
     required("id", Kind::Name, "Short name: the file name of the profile."),
     required("name", TITLE, "Description of the machine and its rotary."),
     free(
@@ -18,6 +18,11 @@ pub(super) static MACHINE: [Field; 21] = [
     required("least_length", length(0.000_01, 0.1), "Least increment of X, Y and Z."),
     required("least_angle", degrees(0.000_01, 1.0), "Least increment of the rotary."),
     required("travel", Kind::Object(&TRAVEL), "Travel of X, Y and Z."),
+    free(
+        "travel_low",
+        Kind::Object(&TRAVEL_LOW),
+        "Lowest machine position of X, Y and Z. Left out: machine zero lies at the end that the positions' sign shows.",
+    ),
     required("rapid", measure(Dimension::Speed, "mm/min", "in/min", 100.0, 200_000.0), "Full rapid rate."),
     default_by_unit(
         "deceleration",
@@ -71,6 +76,12 @@ static TRAVEL: [Field; 3] = [
     required("x", length(50.0, 10_000.0), "Travel of X."),
     required("y", length(50.0, 10_000.0), "Travel of Y."),
     required("z", length(50.0, 10_000.0), "Travel of Z."),
+];
+
+static TRAVEL_LOW: [Field; 3] = [
+    required("x", length(-10_000.0, 10_000.0), "Lowest machine X."),
+    required("y", length(-10_000.0, 10_000.0), "Lowest machine Y."),
+    required("z", length(-10_000.0, 10_000.0), "Lowest machine Z."),
 ];
 
 pub(super) static INSTRUMENTS: [Field; 13] = [

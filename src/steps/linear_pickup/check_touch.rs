@@ -3,7 +3,8 @@
 use serde_json::json;
 
 use crate::checklist::{AskSpec, GateCheck, GateKind, Question, Worksheet};
-use crate::steps::linear_pickup::{CHECK_X, CHECK_Y, CHECK_Z, X, travel};
+use crate::steps::linear_pickup::asks::{CHECK_X, CHECK_Y, CHECK_Z, EDGE_X, MACHINE_A, X};
+use crate::steps::linear_pickup::travel;
 use crate::steps::voids::CHECK_TOUCH;
 
 /// What a pickup touched, and what came of it.
@@ -37,7 +38,8 @@ struct Check {
 
 /// Asks for the check touches that an interruption since the pickup calls for.
 pub(super) fn after_interruptions(sheet: &mut Worksheet<'_>, standing: &Standing) -> Option<()> {
-    let picked_up = sheet.standing(X.id, 0).last().map(|entry| entry.seq)?;
+    let touched = [X.id, EDGE_X.id, MACHINE_A.id].into_iter().find_map(|id| sheet.standing(id, 0).last().copied());
+    let picked_up = touched.map(|entry| entry.seq)?;
     let interruptions = sheet.at().run.since(picked_up, CHECK_TOUCH);
     let Some(round) = u32::try_from(interruptions.len()).ok().filter(|count| *count > 0) else {
         return Some(());

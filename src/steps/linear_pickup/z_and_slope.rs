@@ -2,20 +2,33 @@
 
 use serde_json::json;
 
-use crate::checklist::{AskSpec, GateCheck, GateKind, Question, Reading, Worksheet, shown};
-use crate::job::Depth;
-use crate::steps::linear_pickup::check_touch::Touched;
-use crate::steps::linear_pickup::x_and_y::combined;
-use crate::steps::linear_pickup::{
-    SETTER_TOUCH, SLOPE_Y_FAR, SLOPE_Y_NEAR, SLOPE_Z_FAR, SLOPE_Z_NEAR, Y_TURN_MINUS, Y_TURN_PLUS, Z_TOP, travel,
+use crate::checklist::{AskSpec, GateCheck, GateKind, Outputs, Question, Reading, Worksheet, shown};
+use crate::job::{Depth, ZMethod};
+use crate::scene::Scene;
+use crate::steps::linear_pickup::asks::{
+    SETTER_TOUCH, SLOPE_Y_FAR, SLOPE_Y_NEAR, SLOPE_Z_FAR, SLOPE_Z_NEAR, TIP_CLEAR, TOP_TOUCH, Y_TURN_MINUS,
+    Y_TURN_PLUS, Z_TOP,
 };
+use crate::steps::linear_pickup::budget::{self, Term};
+use crate::steps::linear_pickup::check_touch::Touched;
+use crate::steps::linear_pickup::flip::combined;
+use crate::steps::linear_pickup::{STEEPEST_MM_M, travel};
+
+/// Picks up Z in the way that the card says.
+pub(super) fn centreline(sheet: &mut Worksheet<'_>, machine_a: f64) -> Option<Touched> {
+    match sheet.card().datums.z.by {
+        ZMethod::CentreHeight => known_height(sheet),
+        ZMethod::SetterOnTop => setter_on_top(sheet),
+        ZMethod::FlipFromAbove => flip_from_above(sheet, machine_a),
+    }
+}
 
 /// Picks up Z from a touch on the setter and the certified centre height.
-pub(super) fn known_height(sheet: &mut Worksheet<'_>) -> Option<Touched> {
+fn known_height(sheet: &mut Worksheet<'_>) -> Option<Touched> {
     let card = sheet.card();
     let instruments = &card.instruments;
-    let question = Question::of(&SETTER_TOUCH).expect(travel(sheet, 2));
-    let touch = sheet.measure(question)?;
+    sheet.picture(setter_scene(sheet, false));
+    let touch = sheet.measure(Question::of(&SETTER_TOUCH).expect(travel(sheet, 2)))?;
     let outputs = sheet.reckon(
         "z-register",
         "z-register",
@@ -24,15 +37,105 @@ pub(super) fn known_height(sheet: &mut Worksheet<'_>) -> Option<Touched> {
             "setter_height": instruments.setter_height.mm(), "centre_height": card.machine.centre_height.mm(),
         }),
     )?;
-    let spread = combined(sheet, "z-uncertainty", &[touch.uncertainty, card.machine.centre_height_uncertainty.mm()])?;
-    let register = outputs.value("z_register")?;
     let table = sheet.fine(outputs.value("table_top_z")?);
     sheet.finding("pickup.table", "Z of the table top", table, &outputs);
+    let mut terms = budget::pooled(sheet, "z", &instruments.setter, &[(&touch, 1.0)])?;
+    terms.push(Term::known("centre height", card.machine.centre_height_uncertainty.mm()));
+    terms.push(budget::temperature(sheet, card.machine.centre_height.mm()));
+    shown_z(sheet, (&outputs, "z_register"), &terms, &touch)
+}
+
+/// Shows Z with its doubt and hands it on.
+fn shown_z(
+    sheet: &mut Worksheet<'_>,
+    (outputs, key): (&Outputs, &str),
+    terms: &[Term],
+    touch: &Reading,
+) -> Option<Touched> {
+    let setter = &sheet.card().instruments.setter;
+    let spread = budget::state(sheet, "z", (setter, None), terms, touch.entries.clone())?;
+    let register = outputs.value(key)?;
     let shown = sheet.fine(register);
-    sheet.finding("pickup.z", "Z of the centreline", shown, &outputs);
+    sheet.finding("pickup.z", "Z of the centreline", shown, outputs);
     sheet.with_uncertainty(spread);
     sheet.hand("pickup.z", register, Some(spread));
     Some(Touched { reading: touch.mean, uncertainty: spread, value: register })
+}
+
+/// Reads the face that looks up by the reference tool on a setter that stands on it.
+fn face_above(sheet: &mut Worksheet<'_>, round: u32, off_centre: f64) -> Option<(Reading, Outputs)> {
+    let card = sheet.card();
+    sheet.picture(setter_scene(sheet, true));
+    let touch = sheet.measure(Question::of(&TOP_TOUCH).round(round).expect(travel(sheet, 2)))?;
+    let outputs = sheet.reckon(
+        &format!("top/{round}"),
+        "centre-below-top",
+        json!({
+            "machine_z_at_touch": touch.mean, "reference_tool_length": card.instruments.reference_tool_length.mm(),
+            "setter_height": card.instruments.setter_height.mm(), "half_height": card.fixture.half_height.mm(),
+            "off_centre_z": off_centre,
+        }),
+    )?;
+    Some((touch, outputs))
+}
+
+/// Picks up Z from the fixture's top face, less half its height and its off-centre.
+fn setter_on_top(sheet: &mut Worksheet<'_>) -> Option<Touched> {
+    let fixture = &sheet.card().fixture;
+    let expected = (fixture.off_centre_expected.1.mm(), fixture.off_centre_tolerance.mm() / 3_f64.sqrt());
+    let (off_centre, doubt) = sheet.handed_here("pickup.off-centre-z").unwrap_or(expected);
+    let (touch, outputs) = face_above(sheet, 0, off_centre)?;
+    let mut terms = budget::pooled(sheet, "z", &sheet.card().instruments.setter, &[(&touch, 1.0)])?;
+    terms.push(Term::known("off-centre", doubt));
+    terms.push(budget::temperature(sheet, fixture.half_height.mm()));
+    shown_z(sheet, (&outputs, "centreline_z"), &terms, &touch)
+}
+
+/// Picks up Z from the two faces that look up, half a turn apart.
+fn flip_from_above(sheet: &mut Worksheet<'_>, machine_a: f64) -> Option<Touched> {
+    let card = sheet.card();
+    let (touch, first) = face_above(sheet, 0, 0.0)?;
+    let turned = sheet.angle((machine_a + 180.0).rem_euclid(360.0));
+    sheet.set("A", turned, None, "half a turn, finishing from the same side; then the face that looks up now");
+    let round = card.datums.y.angles;
+    sheet.tick(Question::of(&TIP_CLEAR).round(round), "Raise the tip above the swing, stand clear, then turn.")?;
+    let (again, second) = face_above(sheet, 1, 0.0)?;
+    sheet.moved();
+    let outputs = sheet.reckon(
+        "z-flip",
+        "flip-from-above",
+        json!({
+            "face_z_at_0": first.value("top_z")?, "face_z_at_180": second.value("top_z")?,
+            "known_height": card.fixture.height.mm(),
+        }),
+    )?;
+    let mut terms = budget::pooled(sheet, "z", &card.instruments.setter, &[(&touch, 0.5), (&again, 0.5)])?;
+    terms.push(Term::known("height between the faces", card.fixture.width_tolerance.mm() / 6.0));
+    terms.push(budget::temperature(sheet, card.fixture.half_height.mm()));
+    let found = sheet.fine(outputs.value("off_centre_z")?);
+    sheet.finding("pickup.off-centre-z", "off-centre in Z", found, &outputs);
+    sheet.hand("pickup.off-centre-z", outputs.value("off_centre_z")?, None);
+    shown_z(sheet, (&outputs, "centreline_z"), &terms, &touch)
+}
+
+/// The fixture over the table, with the setter on the table or on the face that looks up.
+fn setter_scene(sheet: &Worksheet<'_>, on_top: bool) -> Scene {
+    let card = sheet.card();
+    let (half_width, half_height) = (card.fixture.width.mm() / 2.0, card.fixture.height.mm() / 2.0);
+    let (table, setter) = (-card.machine.centre_height.mm(), card.instruments.setter_height.mm());
+    let (at, foot) = if on_top { (0.0, half_height) } else { (1.6 * half_width, table) };
+    Scene::seen("along X, rear on the right")
+        .outline(&[
+            (-half_width, -half_height),
+            (half_width, -half_height),
+            (half_width, half_height),
+            (-half_width, half_height),
+        ])
+        .line((-1.8 * half_width, table), (1.9 * half_width, table))
+        .label((-1.8 * half_width, table), "table")
+        .mark((0.0, 0.0), "axis", false)
+        .line((at, foot), (at, foot + setter))
+        .mark((at, foot + setter), "setter", true)
 }
 
 struct QuarterTurn {
@@ -41,15 +144,14 @@ struct QuarterTurn {
     minus: Reading,
 }
 
-/// Picks up Z a second, independent way, and with it the off-centre in Z. Left out in quick depth.
+/// Picks up Z a second, independent way, and with it the off-centre in Z. Left out in quick depth, or when the card says.
 pub(super) fn quarter_turn(sheet: &mut Worksheet<'_>, radius: f64, z: &Touched) -> Option<()> {
     let card = sheet.card();
-    if card.depth == Depth::Quick {
-        sheet.hand(
-            "pickup.off-centre-z",
-            card.fixture.off_centre_expected.1.mm(),
-            Some(card.fixture.off_centre_tolerance.mm()),
-        );
+    if !card.datums.z.quarter_turn.unwrap_or(card.depth != Depth::Quick) {
+        if sheet.handed_here("pickup.off-centre-z").is_none() {
+            let expected = card.fixture.off_centre_expected.1.mm();
+            sheet.hand("pickup.off-centre-z", expected, Some(card.fixture.off_centre_tolerance.mm()));
+        }
         return Some(());
     }
     let top = sheet.measure(Question::of(&Z_TOP).expect(travel(sheet, 2)))?;
@@ -73,6 +175,9 @@ pub(super) fn quarter_turn(sheet: &mut Worksheet<'_>, radius: f64, z: &Touched) 
         sheet.finding(id, label, value, &outputs);
     }
     two_ways(sheet, &touches, outputs.value("centreline_z")?, z)?;
+    if sheet.handed_here("pickup.off-centre-z").is_some() {
+        return Some(());
+    }
     off_centre_z(sheet, outputs.value("half_height")?)
 }
 
@@ -132,14 +237,44 @@ fn off_centre_z(sheet: &mut Worksheet<'_>, half_height: f64) -> Option<()> {
     Some(())
 }
 
-/// Slope beyond which the rotary is set up anew and not compensated, mm/m (D3: 0.5 mrad, a default).
-const STEEPEST_AXIS_MM_M: f64 = 0.5;
-
 /// Reads the slope of the rotary axis in Y and in Z: near and far end, half a turn, near and far again.
 pub(super) fn axis_slope(sheet: &mut Worksheet<'_>) -> Option<()> {
+    let card = sheet.card();
+    if !card.datums.axis_parallelism.unwrap_or(card.depth == Depth::Record) {
+        return Some(());
+    }
     for (plane, near, far) in [("y", &SLOPE_Y_NEAR, &SLOPE_Y_FAR), ("z", &SLOPE_Z_NEAR, &SLOPE_Z_FAR)] {
         slope_in(sheet, plane, near, far)?;
     }
+    Some(())
+}
+
+/// Shows how well Y is known at the critical feature: the pickup, and the slope of the axis times the reach to it.
+pub(super) fn at_the_feature(sheet: &mut Worksheet<'_>, y: &Touched) -> Option<()> {
+    let card = sheet.card();
+    let critical = card.features.iter().find(|feature| feature.id == card.budget.critical_feature)?;
+    let reach = (critical.along.mm() - card.fixture.touch_along.mm()).abs();
+    let measured = card.datums.axis_parallelism.unwrap_or(card.depth == Depth::Record);
+    let lever = &card.instruments.lever;
+    let one = lever.repeatability.mm().hypot(lever.resolution.mm() / 12_f64.sqrt());
+    // Half the sum of two differences of two readings each: one reading's own uncertainty over the span.
+    let slope = if measured { one / card.fixture.parallel_span.mm() * reach } else { card.budget.axis_slope.mm() };
+    let outputs = sheet.reckon(
+        "budget/y-at-feature",
+        "uncertainty-budget",
+        json!({"contributions": [
+            {"name": "pickup of Y", "standard_uncertainty": y.uncertainty},
+            {"name": "axis slope x reach", "standard_uncertainty": slope},
+            {"name": "least increment", "standard_uncertainty": card.machine.least_length.mm() / 12_f64.sqrt()},
+        ]}),
+    )?;
+    for (name, size) in ["pickup", "axis slope x reach", "least increment"].into_iter().zip(outputs.values("terms")) {
+        let shown = sheet.length(size, card.machine.least_length.mm() / 100.0);
+        sheet.finding_about("pickup.term", &format!("y-at-feature/{name}"), "part of the doubt", shown, &outputs);
+    }
+    let expanded = sheet.length(outputs.value("expanded_uncertainty")?, card.machine.least_length.mm() / 100.0);
+    sheet.finding_about("pickup.expanded", "y-at-feature", "known with 95 % within", expanded, &outputs);
+    sheet.with_uncertainty(outputs.value("combined_uncertainty")?);
     Some(())
 }
 
@@ -152,6 +287,7 @@ fn slope_in(
     let card = sheet.card();
     let mut readings = Vec::new();
     let mut rests_on = Vec::new();
+    sheet.picture(slope_scene(sheet));
     for round in 0..2 {
         for spec in [near, far] {
             let half = if round == 0 { "" } else { " Half a turn later." };
@@ -178,18 +314,30 @@ fn slope_in(
     let slope = outputs.value("axis_slope")?;
     sheet.finding(axis, "axis slope", shown(slope, "mm/m", 0.001), &outputs);
     sheet.finding(bar, "bar slope", shown(outputs.value("bar_slope")?, "mm/m", 0.001), &outputs);
-    sheet.hand(axis, slope, None);
+    let lever = &card.instruments.lever;
+    let one = lever.repeatability.mm().hypot(lever.resolution.mm() / 12_f64.sqrt());
+    sheet.hand(axis, slope, Some(1000.0 * one / card.fixture.parallel_span.mm()));
     sheet.gate(GateCheck {
         id: "pickup.axis-slope",
         about: plane.to_owned(),
         kind: GateKind::Stop,
-        pass: slope.abs() <= STEEPEST_AXIS_MM_M,
+        pass: slope.abs() <= STEEPEST_MM_M,
         measured: Some(shown(slope, "mm/m", 0.001)),
-        limit: Some(shown(STEEPEST_AXIS_MM_M, "mm/m", 0.001)),
+        limit: Some(shown(STEEPEST_MM_M, "mm/m", 0.001)),
         says: (
             "The axis lies along X well enough.".to_owned(),
             "The rotary stands askew: set it up again, do not compensate this.".to_owned(),
         ),
         rests_on,
     })
+}
+
+/// The bar or edge along X, with its two places.
+fn slope_scene(sheet: &Worksheet<'_>) -> Scene {
+    let span = sheet.card().fixture.parallel_span.mm();
+    Scene::seen("along the indicator, faceplate on the left")
+        .outline(&[(0.0, -span / 8.0), (span, -span / 8.0), (span, span / 8.0), (0.0, span / 8.0)])
+        .line((-span / 4.0, 0.0), (1.2 * span, 0.0))
+        .mark((0.0, span / 8.0), "near", true)
+        .mark((span, span / 8.0), "far", true)
 }
