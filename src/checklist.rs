@@ -15,7 +15,7 @@ mod progress;
 mod step;
 mod worksheet;
 
-pub use ask::{Ask, AskKind, AskSpec, Question, Reader, Window};
+pub use ask::{Ask, AskKind, AskSpec, Question, Reader, Scatter, Window};
 pub use consultation::{
     About, Approach, Consultation, Fact, FactValue, Finding, Gate, GateKind, GateState, HandedOn, MachineMove, Outputs,
     Quantified, Reckoning, Verdict,

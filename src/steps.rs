@@ -7,6 +7,7 @@ mod first_run;
 mod fixture_fit;
 mod hand_over;
 mod index_table;
+mod levelling;
 mod linear_pickup;
 mod load_piece;
 mod piece_check;

@@ -218,7 +218,7 @@ fn s1_rotary_tram_budget_and_capture() {
     for (role, key, text) in [
         ("pads/0", "index_correction", "-0.183141"),
         ("pads/1", "index_correction", "0"),
-        ("rounding/0", "correction_to_send", "-0.183"),
+        ("next/0", "correction_to_send", "-0.183"),
         ("resolution", "index_uncertainty", "0.000417695"),
         ("rounded/x", "rounded", "-312.405"),
         ("rounded/y", "rounded", "-187.463"),
@@ -268,7 +268,7 @@ fn s2_rotary_tram_budget_and_capture() {
         ],
     );
     printed(player.output(1, "pads/0", "index_correction"), "-0.239599", "dA");
-    printed(player.output(1, "rounding/0", "correction_to_send"), "-0.24", "dA sent");
+    printed(player.output(1, "next/0", "correction_to_send"), "-0.24", "dA sent");
     printed(player.output(1, "resolution", "index_uncertainty"), "0.000531611", "u of resolution");
     printed(player.output(1, "resolution", "repeat_limit"), "0.006208", "repeat limit");
     for (role, text) in [("rounded/x", "11.8421"), ("rounded/y", "-7.3815"), ("rounded/z", "-14.6626")] {
@@ -641,7 +641,7 @@ fn s2_power_cut_between_the_first_and_the_second_try() {
     player.until("tram.machine-a", 1, 1);
     all_printed(&player, 1, &[("tram.roll", "0", "0.014324"), ("tram.next-a", "0", "211.692")]);
     printed(player.output(1, "pads/0", "index_correction"), "-0.014324", "dA after the cut");
-    printed(player.output(1, "rounding/0", "correction_to_send"), "-0.014", "change of A");
+    printed(player.output(1, "next/0", "correction_to_send"), "-0.014", "change of A");
     printed(player.output(1, "resolution", "repeat_limit"), "0.006208", "repeat limit");
     // Inside the tram's half width, outside the rotary's own repeat: the new zero is worth the move.
     printed(player.output(0, "tram-tolerance", "angle_half_width"), "0.056173", "half width");

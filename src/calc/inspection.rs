@@ -7,7 +7,7 @@ mod depth_error_split;
 mod first_article_split;
 mod position_register_correction;
 mod position_zone;
-mod probability;
+pub(super) mod probability;
 mod two_sided_bore_step;
 
 /// The calculations of this topic, in the order of the catalogue.

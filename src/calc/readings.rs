@@ -20,7 +20,7 @@ mod repeat_range_limit;
 mod repeated_reading;
 mod round_diameter;
 mod soak_time;
-mod statistics;
+pub(super) mod statistics;
 mod student_t;
 mod student_t_quantile;
 mod suspect_reading;

@@ -5,10 +5,17 @@ use super::Calculation;
 mod angle_error_at_radius;
 mod brake_shift;
 mod least_increment_rounding;
+mod level_line;
+mod level_now;
 mod next_index;
+mod next_step;
 mod pad_difference_uncertainty;
+mod reading_noise;
+mod tram_capability;
 mod tram_correction;
+mod tram_fit;
 mod tram_gain;
+mod tram_next_move;
 mod tram_resolution;
 mod tram_tolerance;
 
@@ -23,4 +30,7 @@ pub(super) static CALCULATIONS: &[&Calculation] = &[
     &tram_resolution::CALCULATION,
     &next_index::CALCULATION,
     &pad_difference_uncertainty::CALCULATION,
+    &tram_capability::CALCULATION,
+    &tram_fit::CALCULATION,
+    &tram_next_move::CALCULATION,
 ];

@@ -212,12 +212,25 @@ pub struct Question {
     pub say: Option<String>,
     /// Where the answer is expected, in the base unit.
     pub expected: Option<Window>,
+    /// How many readings are wanted, when it is not what the card says.
+    pub times: Option<u32>,
+    /// How it is read, when it is not as the card's instrument reads.
+    pub scatter: Option<Scatter>,
+}
+
+/// How finely and how well something is read, in the base unit.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Scatter {
+    /// Smallest step of what is typed.
+    pub step: f64,
+    /// Standard deviation of one reading.
+    pub deviation: f64,
 }
 
 impl Question {
     /// Asks a permanent ask in round 0.
     pub const fn of(spec: &'static AskSpec) -> Self {
-        Self { spec, round: 0, say: None, expected: None }
+        Self { spec, round: 0, say: None, expected: None, times: None, scatter: None }
     }
 
     /// Puts the answer into a round.
@@ -232,6 +245,34 @@ impl Question {
     pub fn say(mut self, say: impl Into<String>) -> Self {
         self.say = Some(say.into());
         self
+    }
+
+    /// Wants so many readings, whatever the card says.
+    #[must_use]
+    pub const fn times(mut self, times: u32) -> Self {
+        self.times = Some(times);
+        self
+    }
+
+    /// Is read so, whatever the card's instrument.
+    #[must_use]
+    pub const fn scatters(mut self, scatter: Scatter) -> Self {
+        self.scatter = Some(scatter);
+        self
+    }
+
+    /// Returns how it is read: as told, else as the card's instrument reads; `None` for what no instrument reads.
+    pub fn read_as(&self, card: &JobCard) -> Option<Scatter> {
+        let of_card = || {
+            let tool = self.spec.reader?.on(card);
+            Some(Scatter { step: tool.resolution.mm(), deviation: tool.repeatability.mm() })
+        };
+        self.scatter.or_else(of_card)
+    }
+
+    /// Returns how many readings are wanted with this card.
+    pub fn repeats(&self, card: &JobCard) -> u32 {
+        self.times.unwrap_or_else(|| self.spec.repeats(card))
     }
 
     /// Tells where the answer is expected, in the base unit.

@@ -7,9 +7,9 @@ use serde_json::{Map, Value, json};
 use crate::calc;
 use crate::checklist::{
     Approach, Ask, AskKind, Concession, Consultation, Entry, Fact, FactValue, Finding, Gate, GateKind, GateState,
-    MachineMove, Outputs, Quantified, Question, Reckoning, Situation, Verdict, Window,
+    MachineMove, Outputs, Quantified, Question, Reckoning, Scatter, Situation, Verdict, Window,
 };
-use crate::job::{CardUnit, Instrument, JobCard};
+use crate::job::{CardUnit, JobCard};
 use crate::quantity::{Dimension, Unit};
 use crate::scene::{Plot, Scene};
 
@@ -136,21 +136,20 @@ impl<'a> Worksheet<'a> {
     pub fn measure(&mut self, question: Question) -> Option<Reading> {
         let standing = self.standing(question.spec.id, question.round);
         let values: Vec<f64> = standing.iter().map(|entry| entry.number()).collect();
-        let wanted = usize::try_from(question.spec.repeats(self.card())).unwrap_or(1);
-        let instrument = question.spec.reader.map(|reader| reader.on(self.card()));
+        let wanted = usize::try_from(question.repeats(self.card())).unwrap_or(1);
+        let scatter = question.read_as(self.card());
         if values.len() < wanted {
-            let limit = instrument.map_or(0.0, |instrument| range_limit(instrument, values.len() + 1));
+            let limit = scatter.map_or(0.0, |scatter| range_limit(scatter, values.len() + 1));
             self.ask(question, &values, limit);
             return None;
         }
-        let (step, repeatability) =
-            instrument.map_or((0.0, 0.0), |tool| (tool.resolution.mm(), tool.repeatability.mm()));
+        let read_as = scatter.unwrap_or(Scatter { step: 0.0, deviation: 0.0 });
         let role = format!("{}/{}", question.spec.id, question.round);
-        let inputs = json!({"readings": values, "display_step": step, "repeatability": repeatability});
+        let inputs = json!({"readings": values, "display_step": read_as.step, "repeatability": read_as.deviation});
         let outputs = self.reckon(&role, "repeated-reading", inputs)?;
         let entries: Vec<u64> = standing.iter().map(|entry| entry.seq).collect();
-        if instrument.is_some() && values.len() > 1 {
-            self.repeats_gate(&question, &outputs, &entries)?;
+        if scatter.is_some() && values.len() > 1 {
+            self.repeats_gate(read_as.step, &outputs, &entries)?;
         }
         Some(Reading {
             mean: outputs.value("mean")?,
@@ -161,9 +160,8 @@ impl<'a> Worksheet<'a> {
         })
     }
 
-    fn repeats_gate(&mut self, question: &Question, outputs: &Outputs, entries: &[u64]) -> Option<()> {
+    fn repeats_gate(&mut self, resolution: f64, outputs: &Outputs, entries: &[u64]) -> Option<()> {
         let (range, limit) = (outputs.value("range")?, outputs.value("range_limit")?);
-        let resolution = question.spec.reader.map_or(0.001, |reader| reader.on(self.card()).resolution.mm());
         let (measured, allowed) = (self.length(range, resolution), self.length(limit, resolution));
         let suspect = if outputs.flag("agrees")? { String::new() } else { self.suspect(question)? };
         let says = (
@@ -219,19 +217,20 @@ impl<'a> Worksheet<'a> {
             (None, window) => window,
             (Some(_), None) => None,
         };
+        let display_step = question.read_as(self.card()).map_or(0.0, |scatter| scatter.step);
         self.out.next = Some(Ask {
             id: question.spec.id,
             kind: question.spec.kind,
             round: question.round,
             repeat: u32::try_from(others.len() + 1).unwrap_or(u32::MAX),
-            of: question.spec.repeats(self.card()),
+            of: question.repeats(self.card()),
             unit: unit.map_or("", |unit| unit.name),
             choices: question.spec.choices.to_vec(),
             expected: question.expected,
             expected_shown,
             say: question.say.unwrap_or_else(|| question.spec.says.to_owned()),
             others: others.to_vec(),
-            display_step: instrument.map_or(0.0, |tool| tool.resolution.mm()),
+            display_step,
             range_limit,
             instrument: instrument.map(|tool| tool.name.clone()),
         });
@@ -445,11 +444,9 @@ fn length_unit(card: CardUnit) -> &'static Unit {
     unit_of(AskKind::Length, card).unwrap_or_else(|| Dimension::Length.base_unit())
 }
 
-/// Returns how far repeats with an instrument may lie apart, in millimetres.
-fn range_limit(instrument: &Instrument, count: usize) -> f64 {
-    let inputs = json!({
-        "count": count, "repeatability": instrument.repeatability.mm(), "display_step": instrument.resolution.mm(),
-    });
+/// Returns how far repeats may lie apart, in the base unit.
+fn range_limit(scatter: Scatter, count: usize) -> f64 {
+    let inputs = json!({"count": count, "repeatability": scatter.deviation, "display_step": scatter.step});
     let answered = inputs.as_object().and_then(|inputs| calc::reckon("repeat-range-limit", inputs).ok());
     answered.and_then(|map| Outputs { role: String::new(), map }.value("range_limit")).unwrap_or(0.0)
 }

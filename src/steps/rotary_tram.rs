@@ -31,7 +31,7 @@ static LOADING: LoadingAsks = LoadingAsks {
 
 static SENSE_TEST: AskSpec = AskSpec::choice(
     "tram.sense",
-    &["rises", "falls"],
+    &["rises", "falls", "cannot-tell"],
     "Sense test, by eye with the indicator away: turn A a little PLUS (0.1 degree). Does the REAR pad rise or fall?",
     SENSE,
 );
@@ -53,6 +53,12 @@ static REAR: AskSpec = AskSpec::new("tram.rear", AskKind::Length, "Indicator on 
     .read_by(Reader::Lever);
 static FRONT: AskSpec = AskSpec::new("tram.front", AskKind::Length, "Indicator on the FRONT pad, same setting.", ZERO)
     .read_by(Reader::Lever);
+static METHOD: AskSpec = AskSpec::choice(
+    "tram.way",
+    &["needle", "z-null"],
+    "How will you read the pads: the needle against a preset, or Z jogged down to the needle's zero?",
+    ZERO,
+);
 static ACCEPT: AskSpec = AskSpec::choice(
     "tram.accept",
     &["accept", "move"],
@@ -102,6 +108,7 @@ impl Step for RotaryTram {
             &APPROACH,
             &REAR,
             &FRONT,
+            &METHOD,
             &ACCEPT,
             &BRAKE_ON,
             &BRAKE_REAR,
@@ -140,11 +147,15 @@ static NAMES: &[(&str, &str)] = &[
     ("tram.ring-gap", "gate: ring gap as expected"),
     ("tram.sense", "gate and fact: the work turns the way that the profile says"),
     ("tram.can-prove", "gate: this indicator can prove the limit"),
+    ("tram.way", "fact: how the pads are read"),
+    ("tram.now", "finding: rear minus front by all tries, with its verdict"),
+    ("tram.scatter", "finding and gate: the repeats scatter more than was assumed, and can still prove the limit"),
     ("tram.one-way", "gate: A always brought up from the same side"),
     ("tram.difference", "finding: rear minus front, with its verdict"),
     ("tram.roll", "finding: roll of the part, plus = rear high"),
     ("tram.next-a", "finding and move: the A to set next"),
     ("tram.gain", "finding and gate: change seen over change asked"),
+    ("tram.fits", "gate: the newest try lies where the others put it"),
     ("tram.level", "gate: the part is level"),
     ("tram.brake-roll", "finding: turn of the part when the brake goes on"),
     ("tram.brake", "gate: the brake does not turn the part too far"),
@@ -187,8 +198,9 @@ fn procedure(sheet: &mut Worksheet<'_>) -> Option<()> {
         load_piece::load(sheet, &LOADING)?;
     }
     sheet.tick(Question::of(&TIP_CLEAR).say(clear_words(sheet)), "Raise the tip and clear the table first.")?;
-    let turns = sense::sense(sheet)?;
-    let level = tries::level(sheet, turns)?;
+    let known = sense::sense(sheet)?;
+    let level = tries::level(sheet, known)?;
+    let turns = sense::settled(sheet, known, &level)?;
     brake::brake(sheet, turns, &level)?;
     let clocking = index_table::clocking(sheet, turns, &level)?;
     let captured = capture::capture(sheet, turns, &level)?;

@@ -23,7 +23,7 @@ pub(in crate::calc) fn below(t: f64, freedom: f64) -> f64 {
 }
 
 /// Returns the probability that it lies between `low` and `high`, small ones with full accuracy.
-pub(super) fn between(low: f64, high: f64, freedom: f64) -> f64 {
+pub(in crate::calc) fn between(low: f64, high: f64, freedom: f64) -> f64 {
     let inside = if low > 0.0 {
         below(-low, freedom) - below(-high, freedom)
     } else if high < 0.0 {

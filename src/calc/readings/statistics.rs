@@ -49,7 +49,7 @@ pub(in crate::calc) struct Statistics {
     /// Their mean.
     pub mean: f64,
     /// Sum of the squared differences from the mean.
-    squares: f64,
+    pub squares: f64,
     /// Largest minus smallest.
     pub range: f64,
 }

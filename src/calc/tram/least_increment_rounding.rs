@@ -49,7 +49,7 @@ fn solve(given: &Given) -> Result<Answer, Refused> {
 
 /// Rounds to the nearest whole number, halves away from zero; a half that the division has rounded just below a half is
 /// still a half.
-fn whole_steps(steps: f64) -> f64 {
+pub(super) fn whole_steps(steps: f64) -> f64 {
     (steps * (1.0 + 4.0 * f64::EPSILON)).round()
 }
 
