@@ -149,7 +149,7 @@ impl<'a> Worksheet<'a> {
         let outputs = self.reckon(&role, "repeated-reading", inputs)?;
         let entries: Vec<u64> = standing.iter().map(|entry| entry.seq).collect();
         if scatter.is_some() && values.len() > 1 {
-            self.repeats_gate(read_as.step, &outputs, &entries)?;
+            self.repeats_gate(&question, read_as, &outputs, &entries)?;
         }
         Some(Reading {
             mean: outputs.value("mean")?,
@@ -160,10 +160,17 @@ impl<'a> Worksheet<'a> {
         })
     }
 
-    fn repeats_gate(&mut self, resolution: f64, outputs: &Outputs, entries: &[u64]) -> Option<()> {
+    fn repeats_gate(
+        &mut self,
+        question: &Question,
+        read_as: Scatter,
+        outputs: &Outputs,
+        entries: &[u64],
+    ) -> Option<()> {
+        let resolution = read_as.step;
         let (range, limit) = (outputs.value("range")?, outputs.value("range_limit")?);
         let (measured, allowed) = (self.length(range, resolution), self.length(limit, resolution));
-        let suspect = if outputs.flag("agrees")? { String::new() } else { self.suspect(question)? };
+        let suspect = if outputs.flag("agrees")? { String::new() } else { self.suspect(question, read_as)? };
         let says = (
             format!("The readings agree within {measured}."),
             format!(
@@ -183,16 +190,13 @@ impl<'a> Worksheet<'a> {
     }
 
     /// Names the reading that stands off the others; it is only named, never dropped.
-    fn suspect(&mut self, question: &Question) -> Option<String> {
+    fn suspect(&mut self, question: &Question, read_as: Scatter) -> Option<String> {
         let standing = self.standing(question.spec.id, question.round);
         if standing.len() < 3 {
             return Some("of two nobody can tell which is wrong; ".to_owned());
         }
         let readings: Vec<f64> = standing.iter().map(|entry| entry.number()).collect();
-        let (step, repeatability) = question.spec.reader.map_or((0.0, 0.0), |reader| {
-            let tool = reader.on(self.card());
-            (tool.resolution.mm(), tool.repeatability.mm())
-        });
+        let Scatter { step, deviation: repeatability } = read_as;
         let role = format!("suspect/{}/{}", question.spec.id, question.round);
         let inputs = json!({"readings": readings, "repeatability": repeatability, "display_step": step});
         let outputs = self.reckon(&role, "suspect-reading", inputs)?;
