@@ -5,6 +5,7 @@ mod audit;
 mod cards;
 mod environment;
 mod failure;
+mod level;
 mod reckon;
 mod sessions;
 
@@ -46,6 +47,7 @@ fn carry_out(arguments: Arguments, here: &Surroundings) -> Result<u8, Failure> {
         None if here.is_interactive() => sessions::front(here),
         None => print_help(),
         Some(Task::Follow(options)) => sessions::follow(&options, here),
+        Some(Task::Level(options)) => level::level(&options, here),
         Some(Task::Resume(options)) => sessions::resume(&options, here),
         Some(Task::Review(options)) => sessions::review(&options, here),
         Some(Task::Sessions { json }) => sessions::list(json, here),

@@ -10,8 +10,10 @@ mod datums;
 mod faults;
 mod fields;
 mod json;
+mod learned;
 mod node;
 mod practice;
+mod quick;
 mod reading;
 mod reference;
 mod registers;
@@ -21,7 +23,9 @@ mod spelling;
 pub use card::*;
 pub use datums::*;
 pub use faults::{CardFault, CardFaults};
+pub use learned::Learned;
 pub use practice::practice_cards;
+pub use quick::quick_card;
 pub use reference::{FieldRow, field_rows};
 pub use registers::{REGISTER_NAMES, register_number};
 pub use schema::schema;
@@ -39,6 +43,9 @@ pub fn read(text: &str) -> Result<JobCard, CardFaults> {
     if text.len() > LONGEST_CARD {
         let what = format!("the card has {} bytes, and {LONGEST_CARD} are the most", text.len());
         return Err(CardFault::new("card", what, "Shorten the notes, or split the job into two cards.").into());
+    }
+    if let Some(quick) = quick::read_quick(text) {
+        return quick;
     }
     let json = json::parse(text)?;
     let (root, mut faults) = reading::read(&json);

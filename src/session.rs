@@ -2,6 +2,7 @@
 
 mod audit;
 mod house;
+mod learned;
 mod overview;
 mod streams;
 mod trail;
@@ -12,12 +13,13 @@ use std::sync::Arc;
 use serde_json::{Map, Value, json};
 
 use crate::checklist::{Checklist, Command, Consultation, Doubt, Event, EventFault, Progress, Refusal, Slot, Stamp};
-use crate::job::{self, CardFaults, CardUnit, JobCard};
+use crate::job::{self, CardFaults, CardUnit, JobCard, Learned};
 use crate::session_log::{self, Check, Founding, Kind, LogError, SessionLog, Surroundings, WrongTail, slug};
 use crate::steps;
 
 pub use audit::{Audit, Difference, audit};
 pub use house::House;
+pub use learned::machine;
 pub use overview::{Overview, Standing, overviews};
 pub use streams::{
     Ended, ForPeople, LONGEST_LINE, Line, Opening, StreamError, is_initials, read_line, without_controls,
@@ -55,6 +57,7 @@ pub enum Outcome {
 /// A session open for writing.
 pub struct Session {
     log: SessionLog,
+    machines: Option<PathBuf>,
     progress: Progress,
     by: String,
     doubted: Option<(String, Doubt)>,
@@ -67,12 +70,18 @@ impl Session {
         let mut data = Map::new();
         let embedded: Value = serde_json::from_str(&card.text).unwrap_or(Value::Null);
         data.insert("card".to_owned(), embedded);
+        let machines = around.machines.clone();
+        let learned = machines.as_deref().map(|folder| learned::read(folder, &card.machine.id)).unwrap_or_default();
+        if !learned.is_empty() {
+            data.insert("learned".to_owned(), Value::Object(learned.to_json()));
+        }
         let unit = unit_name(card.unit);
         let founding = Founding { folder, slug: &slug(&card.id), by, unit, data };
         let log = SessionLog::create(around, &founding)?;
         let mut session = Self {
             log,
-            progress: Progress::new(steps::checklist(), Arc::new(card)),
+            progress: Progress::new(steps::checklist_for(&card), Arc::new(card)).knowing(learned),
+            machines,
             by: by.to_owned(),
             doubted: None,
             closed: Vec::new(),
@@ -83,9 +92,10 @@ impl Session {
 
     /// Goes on with an unfinished session.
     pub fn resume(around: Surroundings, path: &Path, by: &str, wrong_tail: WrongTail) -> Result<Self, SessionError> {
+        let machines = around.machines.clone();
         let log = SessionLog::resume(around, path, wrong_tail)?;
         let progress = replay(path, log.events())?;
-        let mut session = Self { log, progress, by: by.to_owned(), doubted: None, closed: Vec::new() };
+        let mut session = Self { log, machines, progress, by: by.to_owned(), doubted: None, closed: Vec::new() };
         let mut data = Map::new();
         data.insert("boot".to_owned(), json!(session.log.boot()));
         session.write(Kind::SessionResume, data)?;
@@ -200,7 +210,11 @@ impl Session {
     }
 
     fn note_closing(&mut self, event: &Event) {
-        let Event::StepClosed { step, piece, .. } = event else { return };
+        let Event::StepClosed { step, piece, facts, .. } = event else { return };
+        if let Some(folder) = &self.machines {
+            // The session holds it as well; a profile that cannot be written is only not there next time.
+            let _ = learned::keep(folder, &self.progress.card().machine.id, facts);
+        }
         let slot = self.progress.checklist().step(step).map(|step| Slot { step, piece: *piece });
         if let Some(slot) = slot {
             self.closed.push((slot, self.progress.consult_slot(slot)));
@@ -275,8 +289,10 @@ fn replay(path: &Path, events: &[session_log::Event]) -> Result<Progress, Sessio
     let card =
         events.first().and_then(|event| event.data.get("card")).ok_or_else(|| SessionError::NoCard(path.to_owned()))?;
     let card = job::read(&card.to_string()).map_err(SessionError::Card)?;
-    let checklist = steps::checklist();
-    let mut progress = Progress::new(checklist, Arc::new(card));
+    let checklist = steps::checklist_for(&card);
+    let learned = events.first().and_then(|event| event.data.get("learned")).and_then(Value::as_object);
+    let learned = learned.map(Learned::from_json).unwrap_or_default();
+    let mut progress = Progress::new(checklist, Arc::new(card)).knowing(learned);
     for event in events {
         apply(&mut progress, checklist, event)?;
     }

@@ -7,15 +7,18 @@ mod first_run;
 mod fixture_fit;
 mod hand_over;
 mod index_table;
+mod level_now;
 mod levelling;
 mod linear_pickup;
 mod load_piece;
 mod piece_check;
 mod reference;
 mod rotary_tram;
+mod run_out;
 mod voids;
 
 use crate::checklist::{Checklist, Step};
+use crate::job::{JobCard, Task};
 
 pub use reference::permanent_ids;
 
@@ -28,6 +31,34 @@ static STEPS: &[&dyn Step] = &[
     &piece_check::PieceCheck,
     &hand_over::HandOver,
 ];
+
+static LEVEL: &[&dyn Step] = &[&level_now::LevelNow];
+static RUN_OUT: &[&dyn Step] = &[&run_out::RunOut];
+static EVERY: &[&dyn Step] = &[
+    &brief::Brief,
+    &fixture_fit::FixtureFit,
+    &linear_pickup::LinearPickup,
+    &rotary_tram::RotaryTram,
+    &first_run::FirstRun,
+    &piece_check::PieceCheck,
+    &hand_over::HandOver,
+    &level_now::LevelNow,
+    &run_out::RunOut,
+];
+
+/// Returns every step of every checklist, for reading logs and listing ids.
+pub fn every_step() -> Checklist {
+    Checklist { steps: EVERY }
+}
+
+/// Returns the checklist of what a card is for.
+pub fn checklist_for(card: &JobCard) -> Checklist {
+    match card.task {
+        Task::Setup => checklist(),
+        Task::Level => Checklist { steps: LEVEL },
+        Task::RunOut => Checklist { steps: RUN_OUT },
+    }
+}
 
 /// Returns the checklist: brief, fixture fit, linear pickup, rotary tram with the capture of the zero, first run, piece
 /// check, hand over.

@@ -156,6 +156,7 @@ fn a_full_disk_shows_nothing_as_saved_and_the_session_goes_on() {
         ids: Box::new(FixedIds::new("full")),
         fallback: PathBuf::from("fallback"),
         sync_twice: false,
+        machines: None,
     };
     let mut session = Session::start(around, Path::new("sessions"), player::card("flow-sensor-body"), "KT").unwrap();
     let yes = Command::Enter { text: "yes".to_owned(), sure: None };

@@ -132,7 +132,7 @@ fn nothing_below_the_log_knows_files_or_time() {
 #[test]
 fn ids_are_used_once_and_say_their_step() {
     let mut asks = Vec::new();
-    for step in setwright::steps::checklist().steps {
+    for step in setwright::steps::every_step().steps {
         for ask in step.asks() {
             assert!(!asks.contains(&ask.id), "{} is used twice", ask.id);
             asks.push(ask.id);

@@ -19,6 +19,7 @@ mod repeat_agreement;
 mod repeat_range_limit;
 mod repeated_reading;
 mod round_diameter;
+mod second_harmonic;
 mod soak_time;
 pub(super) mod statistics;
 mod student_t;
@@ -60,4 +61,5 @@ pub(super) static CALCULATIONS: &[&Calculation] = &[
     &edge_from_touches::CALCULATION,
     &corner_from_edges::CALCULATION,
     &round_diameter::CALCULATION,
+    &second_harmonic::CALCULATION,
 ];

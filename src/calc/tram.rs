@@ -11,6 +11,7 @@ mod next_index;
 mod next_step;
 mod pad_difference_uncertainty;
 mod reading_noise;
+mod tram_budget;
 mod tram_capability;
 mod tram_correction;
 mod tram_fit;
@@ -30,6 +31,7 @@ pub(super) static CALCULATIONS: &[&Calculation] = &[
     &tram_resolution::CALCULATION,
     &next_index::CALCULATION,
     &pad_difference_uncertainty::CALCULATION,
+    &tram_budget::CALCULATION,
     &tram_capability::CALCULATION,
     &tram_fit::CALCULATION,
     &tram_next_move::CALCULATION,

@@ -12,7 +12,7 @@ use crate::checklist::{
     GateKind, GateState, HandedOn, Happened, Reckoning, Refusal, RunFacts, Scope, Situation, Stamp, Step, Strike,
     Verdict, WHAT_NEXT,
 };
-use crate::job::{CardUnit, JobCard};
+use crate::job::{CardUnit, JobCard, Learned};
 use crate::quantity::{Dimension, Unit};
 
 /// The shortest reason that counts.
@@ -114,9 +114,16 @@ impl Progress {
             closings: Vec::new(),
             reckoned: HashMap::new(),
             handed: HandedOn::default(),
-            run: RunFacts { happened: Vec::new(), piece: 1 },
+            run: RunFacts { happened: Vec::new(), piece: 1, learned: Learned::default() },
             sealed: false,
         }
+    }
+
+    /// Takes in what earlier sessions have learned of the machine.
+    #[must_use]
+    pub fn knowing(mut self, learned: Learned) -> Self {
+        self.run.learned = learned;
+        self
     }
 
     /// Returns the job card.

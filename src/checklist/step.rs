@@ -1,7 +1,7 @@
 //! What a step is, and the situation that it is asked about.
 
 use crate::checklist::{AskSpec, Consultation, Entry, HandedOn, Happening};
-use crate::job::JobCard;
+use crate::job::{JobCard, Learned};
 
 /// The fact with which the piece check says what comes next: `next-piece` or `hand-over`.
 pub const WHAT_NEXT: &str = "check.what-next";
@@ -48,7 +48,7 @@ impl Checklist {
         self.steps.iter().find(|step| step.id() == id).copied()
     }
 
-    /// Finds an ask by its id.
+    /// Finds an ask of a step by its id.
     pub fn ask(&self, id: &str) -> Option<&'static AskSpec> {
         self.steps.iter().flat_map(|step| step.asks()).find(|spec| spec.id == id).copied()
     }
@@ -93,6 +93,8 @@ pub struct RunFacts {
     pub happened: Vec<Happened>,
     /// The piece on the machine, from 1.
     pub piece: u32,
+    /// What earlier sessions have learned of the machine.
+    pub learned: Learned,
 }
 
 impl RunFacts {

@@ -27,6 +27,8 @@ pub(super) enum Task {
     Follow(Follow),
     /// Go on with an unfinished session
     Resume(Resume),
+    /// Level a part now, without a job card: span, A, rear, front, and the move
+    Level(Level),
     /// Read a session without touching it
     Review(Review),
     /// List the sessions
@@ -102,6 +104,34 @@ pub(super) struct Resume {
     /// Set a finished but wrong last line aside in a file of its own and go on before it
     #[arg(long)]
     pub(super) set_aside_tail: bool,
+    #[command(flatten)]
+    pub(super) face: Face,
+}
+
+/// Level a part now.
+#[derive(Debug, Args)]
+pub(super) struct Level {
+    /// Bare numbers are inches
+    #[arg(long)]
+    pub(super) inch: bool,
+    /// The machine's name, under which its turning sense is remembered
+    #[arg(long, value_name = "NAME")]
+    pub(super) machine: Option<String>,
+    /// Find the run-out of the part in place of its level
+    #[arg(long)]
+    pub(super) run_out: bool,
+    /// Print a pocket table for this span and stop: for a machine without a screen beside it
+    #[arg(long, value_name = "SPAN", conflicts_with_all = ["run_out", "plain", "wire"])]
+    pub(super) table: Option<String>,
+    /// With --table: how far rear and front may differ
+    #[arg(long, value_name = "LENGTH", requires = "table")]
+    pub(super) within: Option<String>,
+    /// With --table: one division of the indicator
+    #[arg(long, value_name = "LENGTH", requires = "table")]
+    pub(super) division: Option<String>,
+    /// With --table: standard deviation of one reading of the indicator
+    #[arg(long, value_name = "LENGTH", requires = "table")]
+    pub(super) repeatability: Option<String>,
     #[command(flatten)]
     pub(super) face: Face,
 }

@@ -67,13 +67,18 @@ pub(super) fn follow(options: &Follow, here: &Surroundings) -> Result<u8, Failur
     if options.card.is_none() && options.from.is_none() {
         complain("No card named: this is the practice job. With a card: setwright follow CARD");
     }
-    if wants_screen(&options.face, here) {
-        let by = checked_initials(options.face.by.as_deref())?;
-        return on_screen(&house, Start::Card(Box::new(card)), &here.screen(by, options.face.ascii));
+    begin(card, &house, &options.face, here)
+}
+
+/// Begins a session from a card, on the face that is wanted.
+pub(super) fn begin(card: JobCard, house: &House, face: &Face, here: &Surroundings) -> Result<u8, Failure> {
+    if wants_screen(face, here) {
+        let by = checked_initials(face.by.as_deref())?;
+        return on_screen(house, Start::Card(Box::new(card)), &here.screen(by, face.ascii));
     }
     let around = house.clone();
     let opening = move |by: &str| Session::start(around.surroundings(), &around.sessions, card, by);
-    show(Box::new(opening), &options.face, false)
+    show(Box::new(opening), face, false)
 }
 
 /// Goes on with a session.
@@ -108,7 +113,7 @@ fn wants_screen(face: &Face, here: &Surroundings) -> bool {
     !face.wire && !face.plain && here.is_interactive()
 }
 
-fn faced(mut house: House, face: &Face) -> House {
+pub(super) fn faced(mut house: House, face: &Face) -> House {
     house.sync_twice = face.paranoid;
     house
 }

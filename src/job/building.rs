@@ -5,7 +5,7 @@ mod parts;
 mod setting;
 
 use super::CardFault;
-use super::card::{CardUnit, Depth, JobCard};
+use super::card::{CardUnit, Depth, JobCard, Task};
 use super::node::Node;
 use crate::quantity::{Length, Quantity, Unit};
 
@@ -15,6 +15,7 @@ pub(super) fn card(root: &Node, text: &str) -> Result<JobCard, CardFault> {
     Ok(JobCard {
         id: root.text("id")?,
         title: root.text("title")?,
+        task: Task::Setup,
         practice: root.flag("practice")?,
         unit: if root.text("unit")? == "in" { CardUnit::Inch } else { CardUnit::Millimetre },
         depth: depth(&root.text("depth")?),

@@ -10,6 +10,8 @@ pub struct JobCard {
     pub id: String,
     /// What the person calls the job.
     pub title: String,
+    /// What it is for: a setup, or a quick task that needs no job card.
+    pub task: Task,
     /// True for the embedded practice cards.
     pub practice: bool,
     /// The unit in which bare numbers are meant, on the card and at the machine.
@@ -40,6 +42,17 @@ pub struct JobCard {
     pub first_run: FirstRun,
     /// The card as it was read, for the log: at most 48 KiB.
     pub text: String,
+}
+
+/// What a card is for.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Task {
+    /// The whole setup.
+    Setup,
+    /// Levelling one part now.
+    Level,
+    /// Finding the run-out of one part.
+    RunOut,
 }
 
 /// The unit of bare numbers.
@@ -200,6 +213,11 @@ impl WorkTurns {
             Self::RightHand => "right-hand",
             Self::LeftHand => "left-hand",
         }
+    }
+
+    /// Finds a sense by its word.
+    pub fn named(word: &str) -> Option<Self> {
+        [Self::RightHand, Self::LeftHand].into_iter().find(|turns| turns.word() == word)
     }
 }
 

@@ -41,6 +41,7 @@ impl House {
     pub fn surroundings(&self) -> Surroundings {
         let mut around = Surroundings::real(self.fallback.clone());
         around.sync_twice = self.sync_twice;
+        around.machines = Some(self.machines.clone());
         if let Some(clock) = &self.test_clock {
             around.clock = Box::new(clock.clone());
         }

@@ -27,7 +27,7 @@ pub struct TrailLine {
 
 /// Writes the events of a log as lines, with the fate of each entry.
 pub fn trail(events: &[session_log::Event], entries: &[Entry]) -> Vec<TrailLine> {
-    let checklist = steps::checklist();
+    let checklist = steps::every_step();
     events.iter().map(|event| line(checklist, event, entries)).collect()
 }
 

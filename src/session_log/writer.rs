@@ -36,6 +36,8 @@ pub struct Surroundings {
     pub fallback: PathBuf,
     /// Whether to sync twice an event on any medium; on removable ones that is done anyway.
     pub sync_twice: bool,
+    /// Where what is learned of machines lies; `None` when nothing is to be learned.
+    pub machines: Option<PathBuf>,
 }
 
 impl Surroundings {
@@ -47,6 +49,7 @@ impl Surroundings {
             ids: Box::new(RandomIds),
             fallback,
             sync_twice: false,
+            machines: None,
         }
     }
 }

@@ -1,9 +1,10 @@
 //! Brief: the drawing, the view, which way things turn, and whether the error budget closes.
 
-use serde_json::json;
+use serde_json::{Value, json};
 
 use crate::checklist::{
-    AskKind, AskSpec, Consultation, GateCheck, GateKind, Happening, Question, Scope, Situation, Step, Worksheet, shown,
+    AskKind, AskSpec, Consultation, GateCheck, GateKind, Happening, Outputs, Question, Scope, Situation, Step,
+    Worksheet, shown,
 };
 use crate::job::{DrawnDirection, Feature, JobCard, TopFaces};
 use crate::steps::voids::NOTHING;
@@ -68,6 +69,7 @@ impl Step for Brief {
             ("brief.faces-as-card", "gate: the top faces as the card says"),
             ("brief.entry-slope", "gate: no hole starts on a slope of more than 6 degrees"),
             ("brief.index", "finding: programmed A of a feature"),
+            ("brief.budget-closes", "gate: a feature's position zone leaves a share for the tram"),
             ("brief.tram-limit", "finding and fact: pad difference allowed by the error budget"),
             ("brief.tram-half-width", "finding and fact: A may be off by this much"),
             ("brief.angle-uncertainty", "fact: the tram's share as a standard uncertainty of A"),
@@ -194,25 +196,41 @@ fn entry_slope(sheet: &mut Worksheet<'_>, feature: &Feature) -> Option<()> {
     })
 }
 
-/// Gives the standard uncertainties that share a feature's zone with the tram, in millimetres.
-pub(super) fn other_uncertainties(card: &JobCard, feature: &Feature) -> Vec<f64> {
-    let budget = &card.budget;
-    let radius = feature.radius.mm();
-    let rotary = [card.machine.index_accuracy_deg, card.machine.rotary_repeat_deg].map(|deg| radius * deg.to_radians());
-    let lengths = [
-        budget.y_pickup,
-        budget.off_centre,
-        budget.axis_slope,
-        budget.part_in_fixture,
-        feature.hole_wander,
-        budget.positioning,
-    ];
-    lengths.iter().map(|length| length.mm()).chain(rotary).collect()
+/// A share of a feature's zone: what it is of, its standard uncertainty in millimetres, and how to make it smaller.
+type Share = (&'static str, f64, &'static str);
+
+/// Lists what shares a feature's zone with the tram.
+fn shares(card: &JobCard, feature: &Feature) -> [Share; 8] {
+    let (budget, machine) = (&card.budget, &card.machine);
+    let turned = |degrees: f64| feature.radius.mm() * degrees.to_radians();
+    [
+        ("Y pickup", budget.y_pickup.mm(), "touch at centre height, more often, or with a better instrument"),
+        ("off-centre", budget.off_centre.mm(), "measure it by the flip at four angles"),
+        ("axis slope", budget.axis_slope.mm(), "pick up Y where the tight feature is"),
+        ("part in fixture", budget.part_in_fixture.mm(), "a closer ring, or clock every piece"),
+        ("hole wander", feature.hole_wander.mm(), "spot first, a stiffer drill, or mill the hole"),
+        ("positioning", budget.positioning.mm(), "warm the machine up and come from one side"),
+        ("index accuracy", turned(machine.index_accuracy_deg), "correct the index, or a better rotary"),
+        ("rotary repeat", turned(machine.rotary_repeat_deg), "always finish the turn from the same side, brake on"),
+    ]
 }
 
+/// Gives the standard uncertainties that share a feature's zone with the tram, in millimetres.
+pub(super) fn other_uncertainties(card: &JobCard, feature: &Feature) -> Vec<f64> {
+    shares(card, feature).iter().map(|(_, uncertainty, _)| *uncertainty).collect()
+}
+
+/// Works out the budget of every feature; the tightest one sets the tram limit.
 fn budget(sheet: &mut Worksheet<'_>) -> Option<()> {
+    let mut tightest: Option<(&Feature, f64)> = None;
+    for feature in &sheet.card().features {
+        let limit = closes(sheet, feature)?;
+        if tightest.is_none_or(|(_, least)| limit < least) {
+            tightest = Some((feature, limit));
+        }
+    }
     let card = sheet.card();
-    let critical = card.features.iter().find(|feature| feature.id == card.budget.critical_feature)?;
+    let (critical, _) = tightest?;
     let outputs = sheet.reckon(
         "tram-tolerance",
         "tram-tolerance",
@@ -236,4 +254,54 @@ fn budget(sheet: &mut Worksheet<'_>) -> Option<()> {
     sheet.hand("brief.tram-half-width", half_width, None);
     sheet.hand("brief.angle-uncertainty", outputs.value("angle_uncertainty")?, None);
     Some(())
+}
+
+/// Stops where a feature's zone leaves nothing for the tram, and says what would help most.
+fn closes(sheet: &mut Worksheet<'_>, feature: &Feature) -> Option<f64> {
+    let card = sheet.card();
+    let shares = shares(card, feature);
+    let terms: Vec<Value> =
+        shares.iter().map(|(name, uncertainty, _)| json!({"name": name, "uncertainty": uncertainty})).collect();
+    let outputs = sheet.reckon(
+        &format!("budget/{}", feature.id),
+        "tram-budget",
+        json!({
+            "position_zone": feature.position_zone.mm(), "feature_radius": feature.radius.mm(),
+            "pad_span": card.fixture.pad_span.mm(), "terms": terms,
+        }),
+    )?;
+    let least = sheet.fine(outputs.value("least_zone")?);
+    let zone = sheet.fine(feature.position_zone.mm());
+    sheet.gate(GateCheck {
+        id: "brief.budget-closes",
+        about: feature.id.clone(),
+        kind: GateKind::Stop,
+        pass: outputs.flag("closes")?,
+        measured: Some(least.clone()),
+        limit: Some(zone.clone()),
+        says: (
+            format!("{}: the zone leaves a share for the tram.", feature.name),
+            format!(
+                "{}: no tram is good enough. Everything else alone uses a zone of {least}, and the drawing gives {zone}. What helps, the most first: {} Touching at centre height, more repeats and a better instrument shrink the pickup; a larger pad span only makes a tram easier to prove.",
+                feature.name,
+                ranked_help(&outputs, &shares)
+            ),
+        ),
+        rests_on: Vec::new(),
+    })?;
+    Some(outputs.value("pad_difference_limit").unwrap_or(f64::INFINITY))
+}
+
+/// How many ways out are said.
+const WAYS_OUT: usize = 3;
+
+fn ranked_help(outputs: &Outputs, shares: &[Share]) -> String {
+    let ranked = outputs.texts("ranked").into_iter().zip(outputs.values("shares")).zip(outputs.values("without"));
+    let mut words = String::new();
+    for ((name, share), without) in ranked.take(WAYS_OUT) {
+        let way = shares.iter().find(|(known, _, _)| *known == name).map_or("", |(_, _, way)| *way);
+        let enough = if without < 1.0 { "; that alone could be enough" } else { "" };
+        words.push_str(&format!("{name} ({:.0} % of it): {way}{enough}. ", 100.0 * share));
+    }
+    words.trim_end().to_owned()
 }

@@ -152,6 +152,18 @@ pub(super) fn level(sheet: &mut Worksheet<'_>, setting: &Setting) -> Option<Leve
     None
 }
 
+/// Reads the first try and shows the move that it asks for; once it is made, nothing stands in the way.
+pub(super) fn first_move(sheet: &mut Worksheet<'_>, setting: &Setting) -> Option<()> {
+    let tries = Tries::gather(sheet, setting);
+    let newest = tries.newest();
+    if !tries.is_read(newest, setting) {
+        asking::read(sheet, setting, &tries, newest, &asking::Expected::nothing())?;
+    }
+    let judged = judging::judge(sheet, setting, &tries, newest)?;
+    judging::turn(sheet, setting, newest, &judged);
+    Some(())
+}
+
 /// Answers the newest try, which is read: level, another pair, or a turn.
 fn answer(sheet: &mut Worksheet<'_>, setting: &Setting, tries: &Tries<'_>) -> Option<Level> {
     let newest = tries.newest();

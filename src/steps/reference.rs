@@ -3,12 +3,12 @@
 use std::fmt::Write as _;
 
 use crate::checklist::{AskSpec, Happening, Scope, Step};
-use crate::steps::checklist;
+use crate::steps::every_step;
 
 /// Writes the permanent ids as Markdown tables: asks, then findings, gates and facts, then happenings.
 pub fn permanent_ids() -> String {
     let mut text = String::new();
-    for step in checklist().steps {
+    for step in every_step().steps {
         write_step(&mut text, *step);
     }
     text.push_str("### In every step\n\n| id | what it is |\n|---|---|\n");

@@ -5,7 +5,7 @@ use std::path::{Path, PathBuf};
 
 use crate::checklist::Command;
 use crate::job::{self, JobCard};
-use crate::session::{House, Outcome, Review, Session, SessionError, review};
+use crate::session::{House, Outcome, Review, Session, SessionError, machine, review};
 use crate::session_log::WrongTail;
 use crate::workbook::model::{Model, Opens, Page, Panel, ReasonFor};
 use crate::workbook::snapshot::Snapshot;
@@ -141,6 +141,10 @@ impl Desk {
             Opens::Practice(id) => match practice(id) {
                 Some(card) => self.pending = Some(Pending::Card(Box::new(card))),
                 None => return model.warn("That practice card is not here."),
+            },
+            Opens::Quick(task, unit) => match job::quick_card(task, unit, &machine(&self.house, None)) {
+                Ok(card) => self.pending = Some(Pending::Card(Box::new(card))),
+                Err(faults) => return model.warn(faults.to_string()),
             },
             Opens::Card(path) => match shop_card(&path) {
                 Ok(card) => self.pending = Some(Pending::Card(Box::new(card))),

@@ -2,7 +2,7 @@
 
 use std::path::Path;
 
-use crate::job;
+use crate::job::{self, CardUnit, Task};
 use crate::session::{House, Overview, Standing, overviews};
 use crate::workbook::model::{FrontRow, Opens};
 
@@ -10,6 +10,7 @@ use crate::workbook::model::{FrontRow, Opens};
 pub(super) fn rows(house: &House) -> Vec<FrontRow> {
     let all = overviews(&house.sessions).unwrap_or_default();
     let mut rows: Vec<FrontRow> = all.iter().filter_map(unfinished).collect();
+    rows.extend(quick());
     rows.extend(cards(&house.cards));
     rows.extend(job::practice_cards().iter().map(|(id, _)| FrontRow {
         words: format!("Practise     {}", id.replace('-', " ")),
@@ -17,6 +18,17 @@ pub(super) fn rows(house: &House) -> Vec<FrontRow> {
     }));
     rows.extend(all.iter().filter_map(reviewable));
     rows
+}
+
+/// What is begun without a card.
+fn quick() -> impl Iterator<Item = FrontRow> {
+    let rows = [
+        ("Level        a part now, in mm: span, A, rear, front, and the move", Task::Level, CardUnit::Millimetre),
+        ("Level        a part now, in inches", Task::Level, CardUnit::Inch),
+        ("Run-out      of a part, in mm: round a turn", Task::RunOut, CardUnit::Millimetre),
+        ("Run-out      of a part, in inches", Task::RunOut, CardUnit::Inch),
+    ];
+    rows.into_iter().map(|(words, task, unit)| FrontRow { words: words.to_owned(), opens: Opens::Quick(task, unit) })
 }
 
 fn unfinished(overview: &Overview) -> Option<FrontRow> {

@@ -4,6 +4,8 @@ use std::path::PathBuf;
 
 use tui_input::Input;
 
+use crate::job::{CardUnit, Task};
+
 /// A row of the front page.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub(super) struct FrontRow {
@@ -22,6 +24,8 @@ pub(super) enum Opens {
     Card(PathBuf),
     /// A new session from a practice card.
     Practice(&'static str),
+    /// A quick task without a card, in a unit.
+    Quick(Task, CardUnit),
     /// A session to look at.
     Review(PathBuf),
 }

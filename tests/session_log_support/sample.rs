@@ -30,6 +30,7 @@ pub(crate) fn on(disk: &MemoryDisk, seed: &str) -> Surroundings {
         ids: Box::new(FixedIds::new(seed)),
         fallback: "fallback".into(),
         sync_twice: false,
+        machines: None,
     }
 }
 

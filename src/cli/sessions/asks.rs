@@ -9,7 +9,7 @@ use crate::steps;
 /// Prints every ask, and the ids of findings, gates and facts.
 pub(super) fn list(as_json: bool) -> Result<u8, Failure> {
     let mut text = String::new();
-    for step in steps::checklist().steps {
+    for step in steps::every_step().steps {
         for ask in step.asks() {
             let reader = ask.reader.map(crate::checklist::Reader::word);
             let line = if as_json {

@@ -55,11 +55,13 @@ pub(super) fn settled(sheet: &mut Worksheet<'_>, known: Option<WorkTurns>, level
 
 /// Holds the sense found against the machine's profile and hands it on.
 fn agrees(sheet: &mut Worksheet<'_>, found: WorkTurns, rests_on: Vec<u64>) -> Option<()> {
-    let profile = sheet.card().machine.work_turns;
+    let on_card = sheet.card().machine.work_turns;
+    let profile = on_card.or(sheet.at().run.learned.work_turns);
     sheet.gate(GateCheck {
         id: "tram.sense",
         about: String::new(),
-        kind: GateKind::Stop,
+        // What was only learned may have changed with the rotary; what the card says must be put right there.
+        kind: if on_card.is_some() { GateKind::Stop } else { GateKind::Ask },
         pass: profile.is_none_or(|known| known == found),
         measured: None,
         limit: None,

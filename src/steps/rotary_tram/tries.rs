@@ -37,7 +37,7 @@ pub(super) fn level(sheet: &mut Worksheet<'_>, sense: Option<WorkTurns>) -> Opti
         way,
         scatter,
         sense,
-        likely: card.machine.work_turns.unwrap_or(WorkTurns::LeftHand),
+        likely: card.machine.work_turns.or(sheet.at().run.learned.work_turns).unwrap_or(WorkTurns::LeftHand),
         rotary_repeat: card.machine.rotary_repeat_deg,
         least_angle: card.machine.least_angle_deg,
         limit,
