@@ -14,6 +14,7 @@ pub mod quantity;
 pub mod scene;
 pub mod session;
 pub mod session_log;
+pub mod shop;
 pub mod steps;
 pub mod wire;
 pub mod workbook;

@@ -19,6 +19,8 @@ pub struct Datums {
     pub return_touch: ReturnTouch,
     /// The register of the last setup of this fixture.
     pub expected: Option<ExpectedRegister>,
+    /// Standard uncertainty of the machine's own position at a touched place; 0 leaves it out.
+    pub machine_uncertainty: Length,
     /// Half width of the temperature difference between fixture and machine, kelvin; 0 leaves it out.
     pub temperature_spread_k: f64,
     /// Expansion coefficient of rotary and fixture, per kelvin.
@@ -113,7 +115,7 @@ pub struct RoundFeature {
 /// When the back face is touched again in work coordinates.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum ReturnTouch {
-    /// When nothing but one face says where X is.
+    /// When X rests on a single face: a chip that stayed under it shows in nothing else.
     WhenSingle,
     /// Always.
     Always,

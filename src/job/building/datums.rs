@@ -20,6 +20,7 @@ pub(super) fn datums(at: &At<'_>) -> Result<Datums, CardFault> {
             _ => ReturnTouch::WhenSingle,
         },
         expected: if at.has("expected") { Some(expected(&at.inside("expected"))?) } else { None },
+        machine_uncertainty: at.length("machine_uncertainty")?,
         temperature_spread_k: at.base("temperature_spread")?,
         expansion_per_k: at.in_unit("expansion", "1/K")?,
     })

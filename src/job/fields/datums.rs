@@ -3,7 +3,7 @@
 use super::{Field, Kind, default, default_by_unit, free, length, measure, required};
 use crate::quantity::Dimension;
 
-pub(super) static DATUMS: [Field; 9] = [
+pub(super) static DATUMS: [Field; 10] = [
     default("x", Kind::Object(&X), "{}", "How X, the fixture's back face, is picked up."),
     default("y", Kind::Object(&Y), "{}", "How Y, the rotary centreline, is picked up."),
     default("z", Kind::Object(&Z), "{}", "How Z, the rotary centreline, is picked up."),
@@ -22,13 +22,19 @@ pub(super) static DATUMS: [Field; 9] = [
         "return_touch",
         Kind::Choice(&["when-single", "always", "left-out"]),
         "when-single",
-        "Whether the back face is touched once more in work coordinates after the register is written; when X rests on a \
-         single face, unless the opposite one was touched too.",
+        "Whether the back face is wiped and touched once more in work coordinates after the register is written; by itself \
+         when X rests on a single face.",
     ),
     free(
         "expected",
         Kind::Object(&EXPECTED),
         "The register of the last setup of this fixture: a window, never re-typed.",
+    ),
+    default(
+        "machine_uncertainty",
+        length(0.0, 1.0),
+        "0",
+        "Standard uncertainty of the machine's own position at a touched place; 0 leaves it out of the budget.",
     ),
     default(
         "temperature_spread",

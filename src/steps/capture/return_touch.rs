@@ -10,7 +10,7 @@ use crate::steps::voids::REGISTERS;
 pub(in crate::steps) static RETURN_X: AskSpec = AskSpec::new(
     "capture.return-x",
     AskKind::Length,
-    "Edge finder in, the claimed register live: touch the fixture's back face again, the same way as at the pickup. WORK X at the touch.",
+    "Edge finder in, the claimed register live. Wipe the fixture's back face and touch it again, the same way as at the pickup. WORK X at the touch.",
     REGISTERS,
 )
 .read_once_by(Reader::EdgeFinder);
@@ -21,7 +21,7 @@ fn is_wanted(sheet: &Worksheet<'_>) -> bool {
     match datums.return_touch {
         ReturnTouch::Always => true,
         ReturnTouch::LeftOut => false,
-        ReturnTouch::WhenSingle => datums.x.by == XMethod::SingleFace && datums.x.opposite.is_none(),
+        ReturnTouch::WhenSingle => datums.x.by == XMethod::SingleFace,
     }
 }
 

@@ -100,7 +100,13 @@ fn opposite(sheet: &mut Worksheet<'_>, back: &Reading, radius: f64) -> Option<Re
     let known = card.datums.x.opposite?.mm();
     let (low, high) = if back_is_low(sheet) { (back, &other) } else { (&other, back) };
     let tip = card.instruments.tip_radius_uncertainty.mm();
-    let parts = [card.datums.x.opposite_tolerance.mm(), 3.0 * back.uncertainty, 3.0 * other.uncertainty, 6.0 * tip];
+    let parts = [
+        card.datums.x.opposite_tolerance.mm(),
+        3.0 * back.uncertainty,
+        3.0 * other.uncertainty,
+        6.0 * tip,
+        3.0 * 2_f64.sqrt() * card.datums.machine_uncertainty.mm(),
+    ];
     let allowed = combined(sheet, "x-length-limit", &parts)?;
     let outputs = sheet.reckon(
         "x-length",

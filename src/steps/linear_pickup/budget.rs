@@ -38,6 +38,8 @@ pub(super) fn pooled(
     instrument: &Instrument,
     places: &[(&Reading, f64)],
 ) -> Option<Vec<Term>> {
+    let machine = sheet.card().datums.machine_uncertainty.mm();
+    let squares: f64 = places.iter().map(|(_, sensitivity)| sensitivity.powi(2)).sum();
     let places: Vec<Value> = places
         .iter()
         .map(|(reading, sensitivity)| json!({"readings": reading.values, "sensitivity": sensitivity}))
@@ -53,6 +55,7 @@ pub(super) fn pooled(
     Some(vec![
         Term { name: TOUCHES, size: outputs.value("touches_uncertainty")?, freedom },
         Term::known("display steps", outputs.value("resolution_uncertainty")?),
+        Term::known("machine position", machine * squares.sqrt()),
     ])
 }
 

@@ -144,6 +144,9 @@ fn faces_scene(sheet: &Worksheet<'_>, back: bool) -> Scene {
         .mark((half_width, height), "rear", back)
 }
 
+/// A fixture that is not level yet looks wider by 1/cos of its roll; up to here that is no mistake.
+const LARGEST_ROLL_DEG: f64 = 0.5;
+
 /// Returns the distance of the faces that look to the front and the rear at an angle: a quarter turn shows the height.
 fn known_width(sheet: &Worksheet<'_>, turned: f64) -> f64 {
     let fixture = &sheet.card().fixture;
@@ -160,7 +163,14 @@ fn width(
     let card = sheet.card();
     let known = known_width(sheet, turned);
     let tip = card.instruments.tip_radius_uncertainty.mm();
-    let parts = [card.fixture.width_tolerance.mm(), 3.0 * front.uncertainty, 3.0 * back.uncertainty, 6.0 * tip];
+    let parts = [
+        card.fixture.width_tolerance.mm(),
+        3.0 * front.uncertainty,
+        3.0 * back.uncertainty,
+        6.0 * tip,
+        3.0 * 2_f64.sqrt() * card.datums.machine_uncertainty.mm(),
+        known * (1.0 / LARGEST_ROLL_DEG.to_radians().cos() - 1.0),
+    ];
     let allowed = combined(sheet, &format!("width-limit/{round}"), &parts)?;
     let outputs = sheet.reckon(
         &format!("width/{round}"),
@@ -317,6 +327,10 @@ fn doubt(
         budget::pooled(sheet, "y", &card.instruments.edge_finder, &faces)?
     };
     terms.push(Term::known("roll x touch height", (lean.height * lean.roll_uncertainty.to_radians()).abs()));
+    // The roll is indicated at one stand of the rotary and the middles at others: each stand has its own error.
+    let squares: f64 = weights.iter().map(|weight| weight.powi(2)).sum();
+    let stands = card.machine.rotary_repeat_deg.to_radians() * (1.0 + squares).sqrt();
+    terms.push(Term::known("rotary repeat x touch height", (lean.height * stands).abs()));
     let limit = Some(card.budget.y_pickup.mm()).filter(|share| *share > 0.0);
     budget::state(sheet, "y", (&card.instruments.edge_finder, limit), &terms, entries.to_vec())
 }
