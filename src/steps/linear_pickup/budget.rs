@@ -5,6 +5,9 @@ use serde_json::{Value, json};
 use crate::checklist::{GateCheck, GateKind, Outputs, Reading, Worksheet};
 use crate::job::Instrument;
 
+/// How the parts are named that vanish at centre height.
+const TOUCH_HEIGHT: &str = "touch height";
+
 /// One part of an uncertainty.
 #[derive(Debug, Clone, Copy)]
 pub(super) struct Term {
@@ -127,6 +130,9 @@ fn way_words(sheet: &Worksheet<'_>, way: &Outputs) -> Option<String> {
     let heaviest = way.texts("better_known").into_iter().next().unwrap_or_default();
     let must = way.value("fixed_must_become").map(|size| sheet.length(size, hundredth(sheet)));
     let touches = way.value("repeats_needed").unwrap_or_default();
+    if heaviest.ends_with(TOUCH_HEIGHT) && way.word("way")? != "more-touches" {
+        return Some(format!("Touch at centre height: {heaviest} is then gone, and it weighs most."));
+    }
     Some(match (way.word("way")?, must) {
         ("more-touches", _) => format!("{touches} touches a place would halve it."),
         ("better-known", Some(must)) => format!("To halve it: {heaviest} known to {must}; more touches hardly help."),
