@@ -8,6 +8,7 @@ mod failure;
 mod level;
 mod reckon;
 mod sessions;
+mod sheet;
 
 use std::io::{self, IsTerminal, Write};
 use std::process::ExitCode;
@@ -52,6 +53,7 @@ fn carry_out(arguments: Arguments, here: &Surroundings) -> Result<u8, Failure> {
         Some(Task::Review(options)) => sessions::review(&options, here),
         Some(Task::Sessions { json }) => sessions::list(json, here),
         Some(Task::Audit(options)) => audit::audit(&options, here),
+        Some(Task::Sheet(options)) => sheet::sheet(&options, here),
         Some(Task::Reckon(options)) => reckon::reckon(&options, here),
         Some(Task::Card { task }) => cards::card(&task),
         Some(Task::Places) => places(here),

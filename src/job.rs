@@ -12,6 +12,7 @@ mod fields;
 mod json;
 mod learned;
 mod node;
+pub mod pictures;
 mod practice;
 mod quick;
 mod reading;

@@ -15,6 +15,7 @@ pub mod scene;
 pub mod session;
 pub mod session_log;
 pub mod shop;
+pub mod sheet;
 pub mod steps;
 pub mod wire;
 pub mod workbook;

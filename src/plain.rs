@@ -8,6 +8,7 @@ use crate::checklist::{Command, Happening};
 use crate::session::{
     Ended, ForPeople, LONGEST_LINE, Line, Opening, Outcome, Session, StreamError, is_initials, read_line, trail,
 };
+use crate::steps::GENERAL_CAUTION;
 
 /// Plays a session over a pair of streams.
 pub fn run(
@@ -17,7 +18,7 @@ pub fn run(
     output: &mut dyn Write,
 ) -> Result<Ended, StreamError> {
     let output: &mut dyn Write = &mut ForPeople(output);
-    writeln!(output, "{}\n", words::GENERAL_CAUTION)?;
+    writeln!(output, "{}\n", GENERAL_CAUTION)?;
     let Some(by) = who(by, input, output)? else { return Ok(Ended::Left) };
     let mut session = opening(&by)?;
     writeln!(output, "Session {}\n{}\n", session.name(), words::HELP_LINE)?;

@@ -22,6 +22,9 @@ use crate::job::{JobCard, Task};
 
 pub use reference::permanent_ids;
 
+/// The caution that holds for every step, always within reach (job map, section 3).
+pub const GENERAL_CAUTION: &str = "This workbook does sums and asks questions. It does not control the machine. The machine manual, your shop rules and local law come first. If you are not competent and authorised on this machine, stop and get someone who is.";
+
 static STEPS: &[&dyn Step] = &[
     &brief::Brief,
     &fixture_fit::FixtureFit,

@@ -2,8 +2,10 @@
 
 use std::path::PathBuf;
 
-use clap::{Args, Parser, Subcommand};
+use clap::{Args, Parser, Subcommand, ValueEnum};
 use clap_complete::Shell;
+
+use crate::sheet::Rows;
 
 /// Walks one person through a fixture setup on a milling machine with a rotary axis.
 ///
@@ -39,6 +41,8 @@ pub(super) enum Task {
     },
     /// Check the chain of a log and make every calculation again
     Audit(Audit),
+    /// Write the setup sheet, the evidence, a blank checklist or the record of a session
+    Sheet(Sheet),
     /// Make one calculation: JSON in, JSON out
     Reckon(Reckon),
     /// Make and check job cards
@@ -167,6 +171,77 @@ pub(super) struct Audit {
     /// As JSON
     #[arg(long)]
     pub(super) json: bool,
+}
+
+/// Write what leaves the laptop.
+#[derive(Debug, Args)]
+pub(super) struct Sheet {
+    /// Name, part of a name, or file of the session
+    pub(super) session: Option<String>,
+    /// The whole record: every reading, every number with its formula, inputs and source
+    #[arg(long, conflicts_with = "blank")]
+    pub(super) evidence: bool,
+    /// The checklist on paper, for when the laptop dies
+    #[arg(long)]
+    pub(super) blank: bool,
+    /// With --blank: of a job card instead of a session
+    #[arg(long, value_name = "CARD", requires = "blank", conflicts_with = "session")]
+    pub(super) card: Option<String>,
+    /// In which form
+    #[arg(long = "as", value_name = "FORM", value_enum, default_value_t = Form::Html)]
+    pub(super) form: Form,
+    /// With --as csv: a row for each of what
+    #[arg(long, value_enum)]
+    pub(super) rows: Option<RowsOf>,
+    /// Where to write; - for standard output; without it, a file named after the session in this folder
+    #[arg(long, value_name = "FILE")]
+    pub(super) out: Option<PathBuf>,
+}
+
+/// The form of what is written.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub(super) enum Form {
+    /// One HTML file that prints
+    Html,
+    /// Markdown
+    Markdown,
+    /// Comma-separated rows (RFC 4180)
+    Csv,
+    /// JSON
+    Json,
+}
+
+impl Form {
+    /// Returns how its files end.
+    pub(super) const fn ending(self) -> &'static str {
+        match self {
+            Self::Html => "html",
+            Self::Markdown => "md",
+            Self::Csv => "csv",
+            Self::Json => "json",
+        }
+    }
+}
+
+/// What a row is about.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub(super) enum RowsOf {
+    /// One a reading
+    Readings,
+    /// One a finding
+    Findings,
+    /// One a piece
+    Pieces,
+}
+
+impl From<RowsOf> for Rows {
+    fn from(rows: RowsOf) -> Self {
+        match rows {
+            RowsOf::Readings => Self::Readings,
+            RowsOf::Findings => Self::Findings,
+            RowsOf::Pieces => Self::Pieces,
+        }
+    }
 }
 
 /// Make calculations.

@@ -6,9 +6,6 @@ use crate::checklist::{Ask, Consultation, Finding, GateKind, GateState};
 use crate::quantity::print::with_uncertainty;
 use crate::session::Session;
 
-/// Shown before anything else.
-pub(super) const GENERAL_CAUTION: &str = "This workbook does sums and asks questions. It does not control the machine. The machine manual, your shop rules and local law come first. If you are not competent and authorised on this machine, stop and get someone who is.";
-
 /// The one line of help.
 pub(super) const HELP_LINE: &str = "Type an answer and Enter. Commands begin with a colon; :help lists them.";
 

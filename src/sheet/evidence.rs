@@ -1,0 +1,256 @@
+//! The evidence: every reading, every number with its formula, inputs and source, so that a stranger with a pocket
+//! calculator can make any line again.
+
+use serde_json::{Map, Value};
+
+use crate::calc::{self, Calculation, Input};
+use crate::checklist::{Entry, Finding};
+use crate::sheet::document::{Block, Document, Row, Section, Table};
+use crate::sheet::record::{LoggedReckoning, Record, place, shown};
+use crate::sheet::setup::{self, typed};
+
+/// Gathers the evidence of a session.
+pub(super) fn document(record: &Record<'_>) -> Document {
+    let mut sections = vec![setup::job(record), setup::cautions(record), instruments(record), readings(record)];
+    sections.extend(numbers(record));
+    sections.extend([
+        first_article(record),
+        batch(record),
+        interruptions(record),
+        setup::gates(record),
+        setup::struck(record),
+        remarks(record),
+        formulas(record),
+        setup::chain(record),
+    ]);
+    Document {
+        title: format!("Evidence: {}", record.card().title),
+        subtitle: format!("Session {}; numbers are shown as the log holds them, unrounded", record.name()),
+        alarms: record.alarms(),
+        sections,
+    }
+}
+
+fn instruments(record: &Record<'_>) -> Section {
+    let all = &record.card().instruments;
+    let mut table = Table::new(
+        "Instruments as the card has them",
+        &["instrument", "#shows steps of", "#repeats to (one standard deviation)", "#readings taken"],
+    );
+    for instrument in [
+        &all.edge_finder,
+        &all.setter,
+        &all.lever,
+        &all.bore_gauge,
+        &all.micrometer,
+        &all.feeler,
+        &all.seat_indicator,
+        &all.inspection,
+    ] {
+        table.row(vec![
+            instrument.name.clone(),
+            record.length(instrument.resolution.mm()),
+            record.length(instrument.repeatability.mm()),
+            instrument.repeats.to_string(),
+        ]);
+    }
+    Section::new("Instruments").with(Block::Table(table))
+}
+
+fn readings(record: &Record<'_>) -> Section {
+    let mut table = Table::new(
+        "Every reading in the order taken",
+        &["#line", "when", "by", "asked", "typed", "understood", "instrument", "stands"],
+    );
+    for entry in record.entries() {
+        table.rows.push(Row { cells: reading(record, entry), struck: entry.struck.is_some() });
+    }
+    Section::new("Readings").table_or(table, "Nothing has been read yet.")
+}
+
+fn reading(record: &Record<'_>, entry: &Entry) -> Vec<String> {
+    let round = if entry.round == 0 { String::new() } else { format!(", round {}", entry.round + 1) };
+    let piece = entry.piece.map(|piece| format!(", piece {piece}")).unwrap_or_default();
+    let stands = match (&entry.struck, entry.void) {
+        (Some(strike), _) => format!("crossed out by {} (line {}): {}", strike.by, strike.seq, strike.why),
+        (None, Some(line)) => format!("void since line {line}"),
+        (None, None) => entry.replaces.map_or_else(String::new, |line| format!("in place of line {line}")),
+    };
+    vec![
+        entry.seq.to_string(),
+        record.moment(record.time(entry.seq)),
+        entry.by.clone(),
+        format!("{}{round}{piece}", entry.spec.id),
+        typed(&entry.value),
+        entry.value.to_string(),
+        entry.instrument.clone().unwrap_or_default(),
+        stands,
+    ]
+}
+
+/// Every calculation of the log, a section for each step and piece, in the order made.
+fn numbers(record: &Record<'_>) -> Vec<Section> {
+    let mut groups: Vec<(String, Table)> = Vec::new();
+    for logged in &record.reckonings {
+        let heading = heading(record, logged);
+        let index = groups.iter().position(|(known, _)| *known == heading).unwrap_or_else(|| {
+            let titles = ["#line", "for", "calculation", "from", "comes"];
+            groups.push((heading.clone(), Table::new(format!("Numbers of {heading}"), &titles)));
+            groups.len() - 1
+        });
+        if let Some((_, table)) = groups.get_mut(index) {
+            table.row(reckoning(logged));
+        }
+    }
+    groups
+        .into_iter()
+        .map(|(heading, table)| Section::new(format!("Numbers: {heading}")).with(Block::Table(table)))
+        .collect()
+}
+
+fn heading(record: &Record<'_>, logged: &LoggedReckoning<'_>) -> String {
+    let title = record.review.progress.checklist().step(logged.step).map_or(logged.step, |step| step.title());
+    place(title, logged.piece.and_then(|piece| u32::try_from(piece).ok()))
+}
+
+fn reckoning(logged: &LoggedReckoning<'_>) -> Vec<String> {
+    let calculation = calc::calculation(logged.calculation);
+    vec![
+        logged.seq.to_string(),
+        logged.role.to_owned(),
+        logged.calculation.to_owned(),
+        inputs(logged.inputs, calculation),
+        outputs(logged.outputs),
+    ]
+}
+
+fn inputs(inputs: &Map<String, Value>, calculation: Option<&'static Calculation>) -> String {
+    let unit = |key: &str| {
+        let found = calculation.and_then(|calculation| calculation.inputs.iter().find(|input| input.key == key));
+        found.map(unit_of).unwrap_or_default()
+    };
+    let pairs = inputs.iter().filter(|(_, value)| !value.is_null());
+    pairs.map(|(key, value)| format!("{key} = {}{}", plain(value), unit(key))).collect::<Vec<_>>().join("; ")
+}
+
+fn unit_of(input: &Input) -> String {
+    if matches!(input.unit, "" | "1") { String::new() } else { format!(" {}", input.unit) }
+}
+
+fn outputs(outputs: &Map<String, Value>) -> String {
+    let pairs = outputs.iter().filter(|(_, value)| !value.is_null());
+    pairs.map(|(key, value)| format!("{key} = {}", plain(value))).collect::<Vec<_>>().join("; ")
+}
+
+/// Writes a value of the log with all its digits: `{"value": 1.5, "unit": "mm"}` becomes `1.5 mm`.
+pub(super) fn plain(value: &Value) -> String {
+    match value {
+        Value::String(text) => text.clone(),
+        Value::Array(items) => format!("[{}]", items.iter().map(plain).collect::<Vec<_>>().join(", ")),
+        Value::Object(object) => match (object.get("value"), object.get("unit").and_then(Value::as_str)) {
+            (Some(value), Some("1")) => plain(value),
+            (Some(value), Some(unit)) => format!("{} {unit}", plain(value)),
+            _ => format!(
+                "({})",
+                object.iter().map(|(key, value)| format!("{key} {}", plain(value))).collect::<Vec<_>>().join(", ")
+            ),
+        },
+        other => other.to_string(),
+    }
+}
+
+fn first_article(record: &Record<'_>) -> Section {
+    let step = record.step("piece-check", Some(1));
+    let found: Vec<&Finding> = step.map(|step| step.answer.findings.iter().collect()).unwrap_or_default();
+    let mut table =
+        Table::new("First article; ± is one standard uncertainty", &["what", "feature", "#found", "verdict"]);
+    for finding in found {
+        let verdict = finding.verdict.map(|verdict| verdict.word().to_owned()).unwrap_or_default();
+        table.row(vec![finding.label.to_owned(), finding.about.clone(), shown(finding), verdict]);
+    }
+    Section::new("First article")
+        .words("Accepted as within only where the readings show it with 95 % probability; outside likewise; between the two it is not proven.")
+        .table_or(table, "The first article has not been checked yet.")
+}
+
+fn batch(record: &Record<'_>) -> Section {
+    let rowed = crate::sheet::tables::rowed(record, crate::sheet::tables::Rows::Pieces);
+    let columns: Vec<String> =
+        rowed.columns.iter().skip(1).map(|name| format!("#{}", name.replace('_', " "))).collect();
+    let mut table = Table::new("Piece by piece", &columns.iter().map(String::as_str).collect::<Vec<_>>());
+    for row in &rowed.rows {
+        table.row(row.iter().skip(1).map(crate::sheet::tables::Cell::csv).collect());
+    }
+    Section::new("Batch").table_or(table, "No piece has been made yet.")
+}
+
+fn interruptions(record: &Record<'_>) -> Section {
+    let mut table = Table::new("What happened between readings", &["#line", "when", "by", "what", "what became void"]);
+    for event in &record.review.events {
+        let words = match event.kind.name() {
+            "happened" => (text(&event.data, "what"), text(&event.data, "voids")),
+            "session.resume" => ("resumed".to_owned(), String::new()),
+            "log.recovered" => ("the end of the log was mended when it was opened".to_owned(), String::new()),
+            "clock.step" => ("the clock was set".to_owned(), String::new()),
+            _ => continue,
+        };
+        table.row(vec![event.n.to_string(), record.moment(&event.t), event.by.clone(), words.0, words.1]);
+    }
+    Section::new("Interruptions").table_or(table, "Nothing interrupted this session.")
+}
+
+fn remarks(record: &Record<'_>) -> Section {
+    let mut table = Table::new("Notes, doubts, reviews, witnesses", &["#line", "when", "by", "kind", "words"]);
+    for kind in ["note.add", "doubt.sure", "review.sign", "witness.add"] {
+        for event in record.events(kind) {
+            let words = match kind {
+                "doubt.sure" => format!(
+                    "{}: {} Sure: {}",
+                    text(&event.data, "raw"),
+                    text(&event.data, "question"),
+                    text(&event.data, "why")
+                ),
+                _ => text(&event.data, "text"),
+            };
+            table.row(vec![event.n.to_string(), record.moment(&event.t), event.by.clone(), kind.to_owned(), words]);
+        }
+    }
+    Section::new("Remarks").table_or(table, "No remarks.")
+}
+
+/// Each calculation used, once, as the handbook has it.
+fn formulas(record: &Record<'_>) -> Section {
+    let mut used: Vec<&str> = record.reckonings.iter().map(|logged| logged.calculation).collect();
+    used.sort_unstable();
+    used.dedup();
+    let mut section = Section::new("Formulas and sources");
+    for calculation in used.into_iter().filter_map(calc::calculation) {
+        section = section.with(Block::Facts(formula(calculation)));
+    }
+    section
+}
+
+fn formula(calculation: &Calculation) -> Vec<(String, String)> {
+    let symbols = |keys: Vec<(&str, &str, &str)>| {
+        let words = keys.into_iter().map(|(key, unit, meaning)| match unit {
+            "" | "1" => format!("{key}: {meaning}"),
+            unit => format!("{key} ({unit}): {meaning}"),
+        });
+        words.collect::<Vec<_>>().join("; ")
+    };
+    let inputs = calculation.inputs.iter().map(|input| (input.key, input.unit, input.meaning)).collect();
+    let outputs = calculation.outputs.iter().map(|output| (output.key, output.unit, output.meaning)).collect();
+    let fact = |name: &str, words: String| (name.to_owned(), words);
+    vec![
+        fact(calculation.id, calculation.question.to_owned()),
+        fact("formula", calculation.formula.to_owned()),
+        fact("from", symbols(inputs)),
+        fact("comes", symbols(outputs)),
+        fact("holds", calculation.validity.to_owned()),
+        fact("source", calculation.source.to_owned()),
+    ]
+}
+
+fn text(data: &Map<String, Value>, key: &str) -> String {
+    data.get(key).and_then(Value::as_str).unwrap_or_default().to_owned()
+}
