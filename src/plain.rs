@@ -18,7 +18,7 @@ pub fn run(
     output: &mut dyn Write,
 ) -> Result<Ended, StreamError> {
     let output: &mut dyn Write = &mut ForPeople(output);
-    writeln!(output, "{}\n", GENERAL_CAUTION)?;
+    writeln!(output, "{GENERAL_CAUTION}\n")?;
     let Some(by) = who(by, input, output)? else { return Ok(Ended::Left) };
     let mut session = opening(&by)?;
     writeln!(output, "Session {}\n{}\n", session.name(), words::HELP_LINE)?;

@@ -1,9 +1,10 @@
 //! What leaves the laptop: the setup sheet, the evidence, the blank checklist, and the record as rows.
 //!
-//! A `document` is gathered from the session's `record` and then given a form: `html` with pictures (`vector`) and
-//! codes (`code`), `markdown`, or, as rows, CSV and JSON (`tables`). Nothing is worked out here.
+//! A `document` is gathered from the session's `record` and then given a form: `html` with pictures (`vector`),
+//! plots (`chart`) and codes (`code`), `markdown`, or, as rows, CSV and JSON (`tables`). Nothing is worked out here.
 
 mod blank;
+mod chart;
 mod code;
 mod document;
 mod evidence;

@@ -1,6 +1,6 @@
 //! A document before it has a form: headings, words, tables and pictures. HTML and Markdown are written from it.
 
-use crate::scene::Scene;
+use crate::scene::{Plot, Scene};
 
 /// A whole document.
 #[derive(Debug, Clone, PartialEq)]
@@ -52,6 +52,13 @@ pub enum Block {
         /// What is drawn.
         scene: Scene,
         /// The line under it, which says in words what is drawn.
+        caption: String,
+    },
+    /// What was read against what was set.
+    Plot {
+        /// What is drawn.
+        plot: Plot,
+        /// The line under it.
         caption: String,
     },
     /// A text as a code that a camera reads, with the text beside it.

@@ -5,6 +5,8 @@ use serde_json::{Map, Value};
 
 use crate::calc::{self, Calculation, Input};
 use crate::checklist::{Entry, Finding};
+use crate::job::{Bore, Feature};
+use crate::scene::{Axis, Plot, Standing};
 use crate::sheet::document::{Block, Document, Row, Section, Table};
 use crate::sheet::record::{LoggedReckoning, Record, place, shown};
 use crate::sheet::setup::{self, typed};
@@ -181,7 +183,34 @@ fn batch(record: &Record<'_>) -> Section {
     for row in &rowed.rows {
         table.row(row.iter().skip(1).map(crate::sheet::tables::Cell::csv).collect());
     }
-    Section::new("Batch").table_or(table, "No piece has been made yet.")
+    let section = Section::new("Batch").table_or(table, "No piece has been made yet.");
+    let section = bore_plots(record).into_iter().fold(section, Section::with);
+    record.steps.iter().fold(section, |section, step| match &step.answer.plot {
+        Some(plot) => section.with(Block::Plot {
+            plot: plot.clone(),
+            caption: format!("{}: {}", place(step.status.slot.step.title(), step.status.slot.piece), plot.title),
+        }),
+        None => section,
+    })
+}
+
+/// The bores from piece to piece in their windows.
+fn bore_plots(record: &Record<'_>) -> Vec<Block> {
+    let length = Axis { label: "bore", unit: "mm", resolution: 0.001 };
+    let bores = record.card().features.iter().filter_map(|feature| feature.bore.as_ref().map(|bore| (feature, bore)));
+    let plot = |(feature, bore): (&Feature, &Bore)| {
+        let empty = Plot::of("bore from piece to piece", Axis { label: "piece", unit: "", resolution: 1.0 }, length)
+            .window(bore.window.0.mm(), bore.window.1.mm());
+        let plot = record
+            .bores(&feature.id)
+            .into_iter()
+            .fold(empty, |plot, (piece, size)| plot.point((f64::from(piece), size), 0.0, Standing::Taken, ""));
+        (!plot.points.is_empty()).then(|| Block::Plot {
+            plot,
+            caption: format!("{}: bore from piece to piece, with its window", feature.name),
+        })
+    };
+    bores.filter_map(plot).collect()
 }
 
 fn interruptions(record: &Record<'_>) -> Section {

@@ -4,7 +4,7 @@ use maud::{DOCTYPE, PreEscaped};
 pub(super) use maud::{Markup, html};
 
 use crate::sheet::document::{Block, Document, Row, Section, Table};
-use crate::sheet::{code, vector};
+use crate::sheet::{chart, code, vector};
 
 /// The style of every sheet.
 const STYLE: &str = include_str!("../../assets/sheet.css");
@@ -73,6 +73,10 @@ fn block_markup(block: &Block, pictures: &mut usize) -> Markup {
         Block::Picture { scene, caption } => {
             *pictures += 1;
             html! { figure { (vector::svg(scene, *pictures, &clean(caption))) figcaption { (clean(caption)) } } }
+        }
+        Block::Plot { plot, caption } => {
+            *pictures += 1;
+            html! { figure { (chart::svg(plot, *pictures, &clean(caption))) figcaption { (clean(caption)) } } }
         }
         Block::Code { text, caption } => {
             *pictures += 1;

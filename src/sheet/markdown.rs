@@ -32,7 +32,9 @@ fn block_text(block: &Block) -> String {
             facts.iter().map(|(name, value)| format!("- {}: {}\n", line(name), line(value))).collect()
         }
         Block::Table(table) => table_text(table),
-        Block::Picture { caption, .. } => format!("*{} (drawn on the HTML sheet)*\n", line(caption)),
+        Block::Picture { caption, .. } | Block::Plot { caption, .. } => {
+            format!("*{} (drawn on the HTML sheet)*\n", line(caption))
+        }
         Block::Code { text, caption } => format!("{}: `{}`\n", line(caption), text.replace('`', " ")),
         Block::Verbatim(words) => words.lines().map(|words| format!("    {words}\n")).collect(),
     }

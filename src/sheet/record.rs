@@ -105,6 +105,16 @@ impl<'a> Record<'a> {
         self.reckonings.iter().rev().find(same).map(|logged| logged.seq)
     }
 
+    /// The bores of a feature from piece to piece, in millimetres.
+    pub(super) fn bores(&self, feature: &str) -> Vec<(u32, f64)> {
+        let handed = self.review.progress.handed();
+        let size = |piece: u32| {
+            let found = handed.number_about(Some(piece), "check.bore", feature);
+            found.or_else(|| handed.number_of(Some(piece), "check.bore"))
+        };
+        (1..=self.review.progress.run().piece).filter_map(|piece| Some((piece, size(piece)?))).collect()
+    }
+
     /// What must be said before anything else: that the log is damaged, or not closed.
     pub(super) fn alarms(&self) -> Vec<Alarm> {
         let check = &self.review.check;

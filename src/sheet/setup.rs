@@ -119,7 +119,8 @@ fn read_back(record: &Record<'_>, register: &str, axis: char) -> String {
         .iter()
         .rev()
         .filter(|entry| entry.stands() && entry.piece == Some(1) && entry.spec.id == "capture.registers-after");
-    let found = lines.flat_map(|entry| entry.registers()).find(|line| line.name.eq_ignore_ascii_case(register));
+    let found =
+        lines.flat_map(crate::checklist::Entry::registers).find(|line| line.name.eq_ignore_ascii_case(register));
     let value = found.and_then(|line| line.axes.iter().find(|(letter, _)| *letter == axis));
     value.map_or_else(|| "-".to_owned(), |(_, quantity)| quantity.echo())
 }

@@ -174,13 +174,8 @@ fn pieces(record: &Record<'_>) -> Rowed {
 fn piece_row(record: &Record<'_>, number: u32) -> Vec<Cell> {
     let handed = record.review.progress.handed();
     let fact = |id: &str| handed.number_of(Some(number), id).map_or(Cell::Nothing, Cell::Number);
-    let bore = || {
-        let about = |feature: &crate::job::Feature| match handed.number_about(Some(number), "check.bore", &feature.id) {
-            Some(size) => Some(size),
-            None => handed.number_of(Some(number), "check.bore"),
-        };
-        record.card().features.iter().find_map(about).map_or(Cell::Nothing, Cell::Number)
-    };
+    let bores = record.card().features.iter().flat_map(|feature| record.bores(&feature.id));
+    let bore = bores.filter(|(piece, _)| *piece == number).map(|(_, size)| size).next();
     let verdict = |step: &str| {
         words(record.step(step, Some(number)).and_then(|step| step.status.verdict).map(crate::checklist::Verdict::word))
     };
@@ -191,7 +186,7 @@ fn piece_row(record: &Record<'_>, number: u32) -> Vec<Cell> {
         verdict("rotary-tram"),
         fact("tram.a"),
         fact("tram.residual"),
-        bore(),
+        bore.map_or(Cell::Nothing, Cell::Number),
         fact("check.wear"),
         verdict("piece-check"),
         Cell::Whole(u64::try_from(struck).unwrap_or(u64::MAX)),
