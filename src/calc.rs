@@ -2,7 +2,7 @@
 //! question. Steps call them, `reckon` offers them, the log stores them, audit reckons them again.
 //!
 //! - `contract`: what a calculation declares; `given` and `answer`: what it reads and returns.
-//! - `read_input`, `number_with_unit`, `read_line`: how inputs arrive.
+//! - `read_input`, `number_with_unit`, `read_line`, `read_lines`: how inputs arrive.
 //! - `degrees`, `least_squares`: mathematics that several of them need.
 //! - `tables`: constants from files.
 //! - one folder a topic, one file a calculation; the topic's file lists them in the order of the catalogue.
@@ -32,6 +32,7 @@ mod number_with_unit;
 mod press_fit;
 mod read_input;
 mod read_line;
+mod read_lines;
 mod readings;
 mod refused;
 mod rotary;
@@ -41,8 +42,9 @@ mod tram;
 pub use answer::{Answer, Reckoned};
 pub use contract::{Bounds, Calculation, Fallback, Input, InputKind, Output, OutputKind, Refusal};
 pub use given::Given;
+pub use read_lines::reckon_lines;
 pub use refused::Refused;
-pub use tables::{Table, material_tables};
+pub use tables::{Table, material_tables, tables_for};
 
 /// All topics, in the order of the catalogue.
 static TOPICS: &[&[&Calculation]] = &[
@@ -71,14 +73,19 @@ pub fn calculation(name: &str) -> Option<&'static Calculation> {
 
 /// Answers one calculation: inputs by key, outputs in their declared order.
 ///
-/// An unknown name is blamed on "name", a result that is not finite on "inputs", everything else on the key of the
-/// input at fault.
+/// An unknown name is blamed on "name", everything else on the key of the input at fault. Blamed on "inputs" are a result
+/// that is not finite, and one of nothing from a number above 1e30 or below 1e-30 in the unit of its key: there a product
+/// vanished on the way and only looks like an answer.
 pub fn reckon(name: &str, inputs: &Map<String, Value>) -> Result<Map<String, Value>, Refused> {
     let calculation = calculation(name).ok_or_else(|| {
         Refused::new("name", format!("There is no calculation called \"{name}\": look at its spelling."))
     })?;
     let given = read_input::read(calculation.inputs, inputs)?;
-    (calculation.solve)(&given)?.into_map(calculation.outputs)
+    let answer = (calculation.solve)(&given)?;
+    if let Some(key) = given.beyond_all_sizes().filter(|_| answer.has_vanished()) {
+        return Err(Refused::new("inputs", format!("{key} holds a number far beyond any size in a workshop.")));
+    }
+    answer.into_map(calculation.outputs)
 }
 
 /// Answers one calculation whose inputs are text that holds one JSON object; other text is blamed on "inputs".
@@ -164,6 +171,17 @@ mod tests {
         let inputs = json!({"centreline_y": 0, "centreline_z": 0, "axis_slope_y": 1e200, "axis_slope_z": 0,
             "reference_x": 0, "feature_x": 1e200});
         check::refuses("centreline-at-feature", &inputs, "inputs");
+    }
+
+    // By hand: every output grows or shrinks with its inputs, so a nothing among them is a product that vanished.
+    #[test]
+    fn what_vanished_on_the_way_is_no_answer() {
+        let loads = json!({"drill_diameter": 1e255, "feed_per_rev": 1e-200, "cutting_speed": 1e-200, "point_angle": 140,
+            "specific_force": 1950, "chip_exponent": 0.2});
+        check::refuses("drill-loads", &loads, "inputs");
+        let floor = json!({"feed_per_rev": 1e300, "point_angle": 140, "edge_radius": 1e-60, "minimum_chip_ratio": 0.4});
+        check::refuses("feed-floor-drill", &floor, "inputs");
+        check::holds("feed-floor-drill", &check::with(&floor, "edge_radius", json!(1e300)), &json!({}));
     }
 
     #[test]

@@ -97,6 +97,16 @@ impl Answer {
         self
     }
 
+    /// Tells whether a number came out as nothing, or so small that a double has no longer all its digits.
+    pub(super) fn has_vanished(&self) -> bool {
+        let is_nothing = |number: &f64| number.abs() < f64::MIN_POSITIVE;
+        self.outputs.iter().any(|(_, reckoned)| match reckoned {
+            Reckoned::Number(number) => is_nothing(number),
+            Reckoned::Numbers(numbers) => numbers.iter().any(is_nothing),
+            Reckoned::Flag(_) | Reckoned::Word(_) | Reckoned::Texts(_) | Reckoned::Absent => false,
+        })
+    }
+
     /// Prints the outputs in their declared order and form.
     ///
     /// Refuses a number that is not finite, blaming "inputs".

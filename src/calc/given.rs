@@ -1,6 +1,6 @@
 //! The inputs of a calculation after they have been read and checked.
 
-use super::contract::Input;
+use super::contract::{Input, InputKind};
 use super::refused::Refused;
 
 /// One input as it was read, in the unit of its key.
@@ -120,6 +120,29 @@ impl Given {
         }
     }
 
+    /// Returns the key of a number, other than zero, that nothing in a workshop has, in whatever unit: with such numbers
+    /// a product may vanish on the way. Degrees of freedom, directions and what has limits on
+    /// both sides are no sizes.
+    pub(super) fn beyond_all_sizes(&self) -> Option<&'static str> {
+        let is_bounded = |input: &Input| {
+            let bounds = &input.bounds;
+            bounds.above.or(bounds.at_least).is_some() && bounds.below.or(bounds.at_most).is_some()
+        };
+        let sized = self.inputs.iter().zip(&self.entries).filter(|(input, _)| match input.kind {
+            _ if is_bounded(input) => false,
+            InputKind::DegreesOfFreedom => false,
+            InputKind::Vector(_) => input.unit != "1",
+            _ => true,
+        });
+        let mut beyond = sized.filter(|(_, entry)| match entry {
+            Entry::Number(number) => is_beyond_all_sizes(*number),
+            Entry::Numbers(numbers) => numbers.iter().any(|number| is_beyond_all_sizes(*number)),
+            Entry::Records(records) => records.iter().any(|record| record.beyond_all_sizes().is_some()),
+            Entry::Absent | Entry::Word(_) | Entry::Text(_) => false,
+        });
+        beyond.next().map(|(input, _)| input.key)
+    }
+
     /// Returns a list of records; their fields are asked for in the same way.
     pub fn records(&self, key: &str) -> Result<&[Self], Refused> {
         match self.entry(key) {
@@ -127,4 +150,12 @@ impl Given {
             _ => Err(Refused::undeclared(key)),
         }
     }
+}
+
+/// Everything that can be seen is about 1e30 mm across (from memory).
+fn is_beyond_all_sizes(number: f64) -> bool {
+    const LARGEST: f64 = 1e30;
+    const SMALLEST: f64 = 1e-30;
+    let size = number.abs();
+    size > 0.0 && !(SMALLEST..=LARGEST).contains(&size)
 }

@@ -5,6 +5,8 @@
 
 use std::sync::LazyLock;
 
+use super::contract::Calculation;
+
 mod sizes;
 
 pub(super) use sizes::{SizeRange, SizeTable};
@@ -30,6 +32,17 @@ impl Table {
         let columns = if rows.is_empty() { return None } else { rows.remove(0) };
         rows.iter().all(|row| row.len() == columns.len()).then_some(Self { remarks, columns, rows })
     }
+
+    /// Tells whether an input's value is chosen from this table: its remark "Inputs:" names how such keys end.
+    pub fn serves(&self, key: &str) -> bool {
+        let ends = self.remarks.iter().find_map(|remark| remark.strip_prefix("Inputs: ")).unwrap_or_default();
+        ends.split(", ").any(|end| !end.is_empty() && key.ends_with(end))
+    }
+}
+
+/// Returns the tables from which inputs of a calculation are chosen: those whose file names the end of such an input's key.
+pub fn tables_for(calculation: &Calculation) -> impl Iterator<Item = &'static Table> {
+    material_tables().iter().filter(|table| calculation.inputs.iter().any(|input| table.serves(input.key)))
 }
 
 /// Returns the constants of materials to choose inputs from: thermal expansion, elastic modulus, specific cutting force.
@@ -108,6 +121,21 @@ mod tests {
         let remembered = table.rows.iter().filter(|row| cell(table, row[0], "known") == "from memory").count();
         assert_eq!((remembered, table.rows.len()), (7, 9));
         assert_eq!(cell(table, "X5CrNi18-10 (304)", "spread"), "2000 to 2600");
+    }
+
+    #[test]
+    fn a_calculation_finds_the_tables_of_its_inputs() {
+        let tables = |id: &str| {
+            let calculation = crate::calc::calculation(id).unwrap();
+            tables_for(calculation).map(|table| table.columns[1]).collect::<Vec<_>>()
+        };
+        assert_eq!(tables("drill-loads"), ["specific cutting force MPa"]);
+        assert_eq!(tables("press-fit-pressure"), ["modulus GPa"]);
+        assert_eq!(tables("thermal-length"), ["expansion um/(m K)"]);
+        assert!(tables("z-register").is_empty());
+        assert!(
+            material_tables().iter().all(|table| crate::calc::all().any(|one| tables_for(one).any(|t| t == table)))
+        );
     }
 
     #[test]

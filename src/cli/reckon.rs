@@ -2,9 +2,9 @@
 
 mod asking;
 
-use std::io::{self, BufRead, BufWriter, Read, Write};
+use std::io::{self, BufWriter, Read};
 
-use crate::calc::{self, Calculation};
+use crate::calc::{self, Calculation, Table};
 use crate::cli::arguments::Reckon as Options;
 use crate::cli::environment::Surroundings;
 use crate::cli::failure::Failure;
@@ -53,24 +53,10 @@ fn one(name: &str) -> Result<u8, Failure> {
     print(&format!("{line}\n")).map(|()| code)
 }
 
-/// Answers JSON Lines in order; a refused line does not stop the lines after it.
+/// Answers JSON Lines on standard input.
 fn lines() -> Result<u8, Failure> {
-    let mut input = io::stdin().lock();
-    let mut output = BufWriter::new(io::stdout().lock());
-    let mut line = String::new();
-    loop {
-        line.clear();
-        if input.by_ref().take(LONGEST).read_line(&mut line).map_err(Failure::stream)? == 0 {
-            break;
-        }
-        if line.trim().is_empty() {
-            continue;
-        }
-        if let Err(error) = writeln!(output, "{}", calc::reckon_line(line.trim_end())) {
-            return quietly(error);
-        }
-    }
-    output.flush().map_or_else(quietly, |()| Ok(0))
+    let output = BufWriter::new(io::stdout().lock());
+    calc::reckon_lines(io::stdin().lock(), output).map_or_else(quietly, |()| Ok(0))
 }
 
 fn quietly(error: io::Error) -> Result<u8, Failure> {
@@ -94,9 +80,27 @@ fn about(calculation: &Calculation) -> String {
             text.push_str(&format!("  {:<26} {}\n", refusal.input, refusal.why));
         }
     }
+    calc::tables_for(calculation).for_each(|table| text.push_str(&constants(table)));
     text.push_str(&format!(
         "\nUsual mistake\n  {}\n\nHolds for\n  {}\n\nSource\n  {}\n\nExample\n  {}\n",
         calculation.usual_mistake, calculation.validity, calculation.source, calculation.example
     ));
+    text
+}
+
+/// Lays out a table of constants with its source, its spread and how far each figure can be trusted.
+fn constants(table: &Table) -> String {
+    let rows = || std::iter::once(&table.columns).chain(&table.rows);
+    let widths: Vec<usize> = (0..table.columns.len())
+        .map(|column| rows().filter_map(|row| row.get(column)).map(|cell| cell.chars().count()).max().unwrap_or(0))
+        .collect();
+    let mut text = "\nConstants to choose from\n".to_owned();
+    for remark in table.remarks.iter().filter(|remark| !remark.starts_with("Inputs: ")) {
+        text.push_str(&format!("  {remark}\n"));
+    }
+    for row in rows() {
+        let cells = row.iter().zip(&widths).map(|(cell, width)| format!("  {cell:<width$}")).collect::<String>();
+        text.push_str(&format!("{}\n", cells.trim_end()));
+    }
     text
 }

@@ -65,6 +65,8 @@ struct Line {
     residual_deviation: f64,
     /// Times the residual deviation it is the standard uncertainty of the drift.
     drift_factor: f64,
+    /// How far a bore may be off by the last bits of the bores given.
+    noise: f64,
 }
 
 impl Line {
@@ -89,6 +91,7 @@ impl Line {
             drift,
             residual_deviation: fit.residual_deviation().ok_or_else(without_drift)?,
             drift_factor: drift_factor.sqrt(),
+            noise: limits::noise_of(limits::largest(bores)),
         })
     }
 
@@ -98,13 +101,17 @@ impl Line {
 
     /// Returns the first whole piece number at which the line is below the limit, or none when it does not fall.
     fn first_piece_below(&self, lower_limit: f64) -> Option<f64> {
-        if limits::within(0.0, self.drift) {
+        if self.drift >= -self.noise * self.drift_factor {
             return None;
         }
-        let crossing = self.middle_piece + (lower_limit - self.bore_at_middle) / self.drift;
+        let from_middle = (lower_limit - self.bore_at_middle) / self.drift;
+        let crossing = self.middle_piece + from_middle;
         let nearest = crossing.round();
-        // A piece that lies on the limit is not below it, though the arithmetic may miss the limit by a bit.
-        let on_limit = limits::within(((crossing - nearest) * self.drift).abs(), 0.0);
+        // A piece that lies on the limit is not below it, though the arithmetic may miss the limit by a bit: those of
+        // the bores, the more the farther the line is drawn out, and those of the piece numbers.
+        let apart = ((from_middle - (nearest - self.middle_piece)) * self.drift).abs();
+        let noise = self.noise * (1.0 + from_middle.abs() * self.drift_factor);
+        let on_limit = apart <= noise + limits::noise_of(self.middle_piece * self.drift);
         Some(if on_limit { nearest } else { crossing.floor() } + 1.0)
     }
 }

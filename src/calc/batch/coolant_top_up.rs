@@ -49,10 +49,10 @@ fn solve(given: &Given) -> Result<Answer, Refused> {
     };
     let missing = target - concentration_now;
     let beyond_target = top_up - target;
-    if limits::within(beyond_target.abs(), 0.0) {
+    if limits::difference_within(beyond_target.abs(), 0.0, target) {
         return refused("is the same as the target");
     }
-    if !limits::within(0.0, missing * beyond_target.signum()) {
+    if !limits::difference_within(-missing * beyond_target.signum(), 0.0, target) {
         return refused(if missing > 0.0 {
             "is too thin while the tank needs strong mix"
         } else {

@@ -78,11 +78,11 @@ fn solve(given: &Given) -> Result<Answer, Refused> {
 
 /// Refuses a pass that takes nothing, one that is too deep for the cutter, and a cutter that does not fit in.
 fn check_pass(bore_before: f64, bore_after: f64, cutter_diameter: f64) -> Result<(), Refused> {
-    if limits::within(bore_after, bore_before) {
+    if limits::difference_within(bore_after - bore_before, 0.0, bore_after) {
         let reason = "bore_after must be greater than bore_before: this pass takes nothing.";
         return Err(Refused::new("bore_after", reason));
     }
-    if !limits::within((bore_after - bore_before) / 2.0, cutter_diameter) {
+    if !limits::difference_within((bore_after - bore_before) / 2.0, cutter_diameter, bore_after) {
         let reason = "bore_after leaves more stock per side than the cutter is wide: take it in more passes.";
         return Err(Refused::new("bore_after", reason));
     }

@@ -41,13 +41,15 @@ pub(super) static CALCULATION: Calculation = Calculation {
 fn solve(given: &Given) -> Result<Answer, Refused> {
     let programmed_second = given.number("programmed_second")?;
     let measured_second = given.number("measured_second")?;
-    let programmed_change = programmed_second - given.number("programmed_first")?;
-    let measured_change = measured_second - given.number("measured_first")?;
-    if limits::within(programmed_change.abs(), 0.0) {
+    let (programmed_first, measured_first) = (given.number("programmed_first")?, given.number("measured_first")?);
+    let programmed_change = programmed_second - programmed_first;
+    let measured_change = measured_second - measured_first;
+    if limits::difference_within(programmed_change.abs(), 0.0, programmed_second.max(programmed_first)) {
         let reason = "programmed_second is the same as programmed_first: two different passes are needed.";
         return Err(Refused::new("programmed_second", reason));
     }
-    if limits::within(measured_change * programmed_change.signum(), 0.0) {
+    let follows = measured_change * programmed_change.signum();
+    if limits::difference_within(follows, 0.0, measured_second.max(measured_first)) {
         let reason = "measured_second does not follow the program: a larger program gave no larger bore, so look at \
              the tool and the gauge before the next pass.";
         return Err(Refused::new("measured_second", reason));

@@ -75,7 +75,7 @@ mod tests {
         refuses("pin-gauge-bracket", &with(&inputs, "gauge_limit", json!(-0.001)), "gauge_limit");
         let inches = json!({"go_size": 7.62, "no_go_size": "0.3 in", "gauge_limit": 0});
         refuses("pin-gauge-bracket", &inches, "no_go_size");
-        let huge = json!({"go_size": 1e308, "no_go_size": 1.5e308, "gauge_limit": 0});
+        let huge = json!({"go_size": 1e308, "no_go_size": 1.5e308, "gauge_limit": 1e300});
         holds("pin-gauge-bracket", &huge, &json!({"bore_estimate": 1.25e308}));
     }
 }

@@ -69,8 +69,9 @@ mod tests {
 
     #[test]
     fn a_spindle_that_hardly_turns_has_its_full_torque() {
-        let inputs = json!({"rated_power": 7.5, "base_speed": 1500, "spindle_speed": 1e-320});
+        let inputs = json!({"rated_power": 7.5, "base_speed": 1500, "spindle_speed": 1e-250});
         holds("spindle-power-available", &inputs, &json!({"available_torque": 150.0 / std::f64::consts::PI}));
+        refuses("spindle-power-available", &with(&inputs, "spindle_speed", json!(1e-320)), "inputs");
         for key in ["rated_power", "base_speed", "spindle_speed"] {
             refuses("spindle-power-available", &with(&inputs, key, json!(0)), key);
         }

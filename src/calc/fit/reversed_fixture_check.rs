@@ -40,10 +40,12 @@ fn solve(given: &Given) -> Result<Answer, Refused> {
         return Err(Refused::new("expected_flat_y", reason));
     }
     let found_plus_expected = found + expected;
+    let is_near =
+        |apart: f64| limits::difference_within(apart.abs(), match_within, limits::largest(&[found, expected]));
     Ok(Answer::new()
         .with("found_plus_expected", found_plus_expected)
-        .with("reversed", limits::within(found_plus_expected.abs(), match_within))
-        .with("as_expected", limits::within((found - expected).abs(), match_within)))
+        .with("reversed", is_near(found_plus_expected))
+        .with("as_expected", is_near(found - expected)))
 }
 
 #[cfg(test)]

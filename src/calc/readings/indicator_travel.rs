@@ -49,7 +49,7 @@ fn solve(given: &Given) -> Result<Answer, Refused> {
     }
     let swing = given.number("expected_swing")?;
     let room_left = travel - preload - swing;
-    let within_travel = limits::within(-room_left, 0.0) && limits::within(swing / 2.0, preload);
+    let within_travel = limits::difference_within(-room_left, 0.0, travel) && limits::within(swing / 2.0, preload);
     let reading = given.number("divisions_shown")? * given.number("division")? + full_turns * range_per_turn;
     Ok(Answer::new().with("reading", reading).with("room_left", room_left).with("within_travel", within_travel))
 }

@@ -63,7 +63,7 @@ fn solve(given: &Given) -> Result<Answer, Refused> {
         .with("degrees_of_freedom", scatter.effective_degrees_of_freedom(variance))
         .with("range", statistics.range)
         .with("range_limit", limit)
-        .with("agrees", nothing_known || limit.is_none_or(|limit| range_agrees(statistics.range, limit))))
+        .with("agrees", nothing_known || limit.is_none_or(|limit| range_agrees(readings, statistics.range, limit))))
 }
 
 /// The variance of a mean that comes from scatter, and how well it is known.

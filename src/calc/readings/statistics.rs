@@ -36,9 +36,9 @@ pub(super) fn range_limit(repeats: usize, repeatability: f64, display_step: f64)
     factor * repeatability + 2.0 * display_step
 }
 
-/// Returns whether a range is no wider than its limit.
-pub(super) fn range_agrees(range: f64, limit: f64) -> bool {
-    limits::within(range, limit)
+/// Returns whether the range of some readings is no wider than its limit.
+pub(super) fn range_agrees(readings: &[f64], range: f64, limit: f64) -> bool {
+    limits::difference_within(range, limit, limits::largest(readings))
 }
 
 /// Repeats of one thing, summed up in two passes over the readings.

@@ -31,12 +31,16 @@ pub(super) static CALCULATION: Calculation = Calculation {
 };
 
 fn solve(given: &Given) -> Result<Answer, Refused> {
-    let display_after = degrees::into_full_turn(given.number("machine_angle")? - given.number("written_register")?);
+    let (machine, register) = (given.number("machine_angle")?, given.number("written_register")?);
+    let display_after = degrees::into_full_turn(machine - register);
     let readback_error = degrees::into_half_turns(display_after - given.number("nominal_angle")?);
+    let least_increment = given.number("least_increment")?;
+    let largest = limits::largest(&[machine, register, 360.0]);
+    let fault_seen = !limits::difference_within(readback_error.abs(), least_increment, largest);
     Ok(Answer::new()
         .with("display_after", display_after)
         .with("readback_error", readback_error)
-        .with("fault_seen", !limits::within(readback_error.abs(), given.number("least_increment")?)))
+        .with("fault_seen", fault_seen))
 }
 
 #[cfg(test)]

@@ -48,13 +48,16 @@ pub(super) static CALCULATION: Calculation = Calculation {
 };
 
 fn solve(given: &Given) -> Result<Answer, Refused> {
-    let position = given.number("machine_position")? - given.number("displayed_position")?;
+    let (machine, displayed) = (given.number("machine_position")?, given.number("displayed_position")?);
+    let position = machine - displayed;
     let (register_value, common_shift) = (given.number("register_value")?, given.number("common_shift")?);
     let (tool_length, match_within) = (given.number("tool_length")?, given.number("match_within")?);
     let implied_register = position - common_shift - tool_length;
+    let largest = limits::largest(&[machine, displayed, common_shift, tool_length]);
     let mut matching_registers = Vec::new();
     for stored in given.records("stored_registers")? {
-        if limits::within((stored.number("value")? - implied_register).abs(), match_within) {
+        let apart = (stored.number("value")? - implied_register).abs();
+        if limits::difference_within(apart, match_within, largest) {
             matching_registers.push(stored.text("register")?.to_owned());
         }
     }

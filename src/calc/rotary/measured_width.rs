@@ -42,9 +42,12 @@ pub(super) static CALCULATION: Calculation = Calculation {
 
 fn solve(given: &Given) -> Result<Answer, Refused> {
     let tip_radius = given.number("tip_radius")?;
-    let width = given.number("back_reading")? - given.number("front_reading")? - 2.0 * tip_radius;
-    let width_error = width - given.number("known_width")?;
-    let mistake = likely_mistake(width_error, tip_radius, given.number("match_within")?);
+    let (back, front, known) =
+        (given.number("back_reading")?, given.number("front_reading")?, given.number("known_width")?);
+    let width = back - front - 2.0 * tip_radius;
+    let width_error = width - known;
+    let match_within = given.number("match_within")? + limits::noise_of(limits::largest(&[back, front, known]));
+    let mistake = likely_mistake(width_error, tip_radius, match_within);
     Ok(Answer::new().with("width", width).with("width_error", width_error).with("likely_mistake", mistake))
 }
 

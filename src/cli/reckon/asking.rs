@@ -12,6 +12,12 @@ use crate::quantity::{Unit, typed};
 /// Asks for every input, then answers. An input that is refused is asked again.
 pub(super) fn ask(calculation: &'static Calculation) -> Result<u8, Failure> {
     print(&format!("{}\n", calculation.question))?;
+    if calc::tables_for(calculation).next().is_some() {
+        let id = calculation.id;
+        print(&format!(
+            "setwright reckon {id} --about shows constants of materials, their spread and their source.\n"
+        ))?;
+    }
     let mut inputs = Map::new();
     for input in calculation.inputs {
         if let Some(value) = ask_one(input)? {
