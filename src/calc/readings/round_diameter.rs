@@ -39,8 +39,10 @@ pub(super) static CALCULATION: Calculation = Calculation {
 fn solve(given: &Given) -> Result<Answer, Refused> {
     let (radius, within) = (given.number("tip_radius")?, given.number("match_within")?);
     let side = if given.word("touched")? == "bore" { 1.0 } else { -1.0 };
-    let diameter = given.number("fitted_diameter")? + side * 2.0 * radius;
-    let error = diameter - given.number("known_diameter")?;
+    let (fitted, known) = (given.number("fitted_diameter")?, given.number("known_diameter")?);
+    let diameter = fitted + side * 2.0 * radius;
+    let error = diameter - known;
+    let largest = limits::largest(&[fitted, radius, known]);
     let seen = -side * error;
     let mistakes = [
         ("as-known", 0.0),
@@ -49,7 +51,7 @@ fn solve(given: &Given) -> Result<Answer, Refused> {
         ("half-radius", 2.0 * radius),
     ];
     let likely = mistakes.into_iter().map(|(mistake, leaves)| (mistake, (seen - leaves).abs()));
-    let likely = likely.filter(|(_, apart)| limits::within(*apart, within));
+    let likely = likely.filter(|(_, apart)| limits::difference_within(*apart, within, largest));
     let likely = likely.min_by(|(_, apart), (_, other)| apart.total_cmp(other)).map_or("unexplained", |(name, _)| name);
     Ok(Answer::new().with("diameter", diameter).with("diameter_error", error).with("likely_mistake", likely))
 }

@@ -49,7 +49,7 @@ fn solve(given: &Given) -> Result<Answer, Refused> {
         .with("suspect", *suspect)
         .with("away", suspect - statistics::median(&others))
         .with("others_range", others_range)
-        .with("others_agree", range_agrees(others_range, limit)))
+        .with("others_agree", range_agrees(&others, others_range, limit)))
 }
 
 #[cfg(test)]
