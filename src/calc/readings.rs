@@ -9,6 +9,7 @@ mod corner_from_edges;
 mod edge_from_touches;
 mod first_harmonic;
 mod halving_way;
+mod indicator_factor;
 mod indicator_travel;
 mod lever_indicator_cosine;
 mod line_fit;
@@ -62,4 +63,5 @@ pub(super) static CALCULATIONS: &[&Calculation] = &[
     &corner_from_edges::CALCULATION,
     &round_diameter::CALCULATION,
     &second_harmonic::CALCULATION,
+    &indicator_factor::CALCULATION,
 ];

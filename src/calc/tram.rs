@@ -11,6 +11,7 @@ mod next_index;
 mod next_step;
 mod pad_difference_uncertainty;
 mod reading_noise;
+mod rotary_play;
 mod tram_budget;
 mod tram_capability;
 mod tram_correction;
@@ -19,6 +20,8 @@ mod tram_gain;
 mod tram_next_move;
 mod tram_resolution;
 mod tram_tolerance;
+#[cfg(test)]
+mod trials;
 
 /// The calculations of this topic, in the order of the catalogue; those that only steps need come last.
 pub(super) static CALCULATIONS: &[&Calculation] = &[
@@ -31,6 +34,7 @@ pub(super) static CALCULATIONS: &[&Calculation] = &[
     &tram_resolution::CALCULATION,
     &next_index::CALCULATION,
     &pad_difference_uncertainty::CALCULATION,
+    &rotary_play::CALCULATION,
     &tram_budget::CALCULATION,
     &tram_capability::CALCULATION,
     &tram_fit::CALCULATION,

@@ -361,6 +361,25 @@ pub enum TipSide {
     Minus,
 }
 
+/// How two pads are read, which decides how their difference grows with the turn.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum PadContact {
+    /// Flat faces, read at fixed Y: with the tangent.
+    Flats,
+    /// Two high points that turn with the part and are followed: with the sine.
+    HighPoints,
+}
+
+impl PadContact {
+    /// Returns the word that the calculations use.
+    pub const fn word(self) -> &'static str {
+        match self {
+            Self::Flats => "flats",
+            Self::HighPoints => "high-points",
+        }
+    }
+}
+
 /// The ring fixture and the jaws it stands on.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Fixture {
@@ -404,6 +423,8 @@ pub struct Fixture {
     pub pad_span: Length,
     /// Height of the rear pad over the front pad on the drawing.
     pub pad_step: Length,
+    /// How the two pads are read.
+    pub pad_contact: PadContact,
     /// Distance between the two places indicated on the fixture's own top edge.
     pub edge_span: Length,
     /// Side on which the edge finder stands at the back face.

@@ -2,6 +2,7 @@
 //! the brake, and the capture of the zero in a register of its own. Done for each piece.
 
 mod brake;
+mod once_a_session;
 mod sense;
 pub(in crate::steps) mod tries;
 
@@ -11,7 +12,7 @@ use crate::checklist::{
 use crate::steps::capture;
 use crate::steps::index_table;
 use crate::steps::load_piece::{self, LoadingAsks};
-use crate::steps::voids::{LOADED, REGISTERS, SENSE, ZERO};
+use crate::steps::voids::{LOADED, NEEDLE, REGISTERS, SENSE, ZERO};
 
 static SEEN_DOWN: AskSpec = AskSpec::new(
     "tram.seen-down",
@@ -59,6 +60,24 @@ static METHOD: AskSpec = AskSpec::choice(
     "How will you read the pads: the needle against a preset, or Z jogged down to the needle's zero?",
     ZERO,
 );
+static PRELOAD: AskSpec = AskSpec::new(
+    "tram.preload",
+    AskKind::Length,
+    "By how much was the needle pressed in where it was set (preload)?",
+    NEEDLE,
+);
+static PLAY_REAR: AskSpec =
+    AskSpec::new("tram.play-rear", AskKind::Length, "Same A from the other side: REAR pad.", SENSE)
+        .read_once_by(Reader::Lever);
+static PLAY_FRONT: AskSpec = AskSpec::new(
+    "tram.play-front",
+    AskKind::Length,
+    "Same A from the other side: FRONT pad. Then go back and come up from the usual side again.",
+    SENSE,
+)
+.read_once_by(Reader::Lever);
+static KNOWN_JOG: AskSpec =
+    AskSpec::new("tram.known-jog", AskKind::Length, "Movement of the needle over a known jog of Z.", NEEDLE);
 static ACCEPT: AskSpec = AskSpec::choice(
     "tram.accept",
     &["accept", "move"],
@@ -109,7 +128,11 @@ impl Step for RotaryTram {
             &REAR,
             &FRONT,
             &METHOD,
+            &PRELOAD,
+            &PLAY_REAR,
+            &PLAY_FRONT,
             &ACCEPT,
+            &KNOWN_JOG,
             &BRAKE_ON,
             &BRAKE_REAR,
             &BRAKE_FRONT,
@@ -150,6 +173,9 @@ static NAMES: &[(&str, &str)] = &[
     ("tram.way", "fact: how the pads are read"),
     ("tram.now", "finding: rear minus front by all tries, with its verdict"),
     ("tram.scatter", "finding and gate: the repeats scatter more than was assumed, and can still prove the limit"),
+    ("tram.preload", "gate: the needle has room on both sides of its swing"),
+    ("tram.play", "finding and fact: play of the rotary"),
+    ("tram.indicator-factor", "gate and fact: the needle shows what was jogged"),
     ("tram.one-way", "gate: A always brought up from the same side"),
     ("tram.difference", "finding: rear minus front, with its verdict"),
     ("tram.roll", "finding: roll of the part, plus = rear high"),

@@ -1,8 +1,8 @@
 //! What makes which results void (job map 1D, shop-sense 18).
 
 use crate::checklist::Happening::{
-    self, Bump, EmergencyStop, FixtureOff, LongPause, PartSlipped, PieceChanged, PieceReloaded, PowerCut,
-    ProgramEdited, ReHome, RegisterEdited, RotaryMoved, ShiftHandover, TemperatureChanged, ToolTouched,
+    self, Bump, EmergencyStop, FixtureOff, IndicatorSwapped, LongPause, PartSlipped, PieceChanged, PieceReloaded,
+    PowerCut, ProgramEdited, ReHome, RegisterEdited, RotaryMoved, ShiftHandover, TemperatureChanged, ToolTouched,
 };
 
 /// Nothing makes it void.
@@ -15,6 +15,8 @@ pub(super) static SWING: &[Happening] = &[FixtureOff, Bump, RotaryMoved];
 pub(super) static PLACE: &[Happening] = &[FixtureOff, Bump, RotaryMoved];
 /// The turning sense.
 pub(super) static SENSE: &[Happening] = &[RotaryMoved];
+/// The needle: its preload and what it shows.
+pub(super) static NEEDLE: &[Happening] = &[IndicatorSwapped, Bump];
 /// How the part sits in the ring.
 pub(super) static LOADED: &[Happening] = &[PieceReloaded, PartSlipped, FixtureOff, Bump];
 /// The rotary zero.

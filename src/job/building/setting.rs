@@ -2,8 +2,8 @@
 
 use super::super::CardFault;
 use super::super::card::{
-    Budget, FirstRun, Fixture, Instrument, Instruments, Machine, ProtrudingPoint, RegisterClaim, TipSide, TopFaces,
-    WorkTurns,
+    Budget, FirstRun, Fixture, Instrument, Instruments, Machine, PadContact, ProtrudingPoint, RegisterClaim, TipSide,
+    TopFaces, WorkTurns,
 };
 use super::At;
 use crate::quantity::Length;
@@ -91,6 +91,10 @@ pub(super) fn fixture(at: &At<'_>) -> Result<Fixture, CardFault> {
         protruding: at.each("protruding", protruding_point)?,
         pad_span: at.length("pad_span")?,
         pad_step: at.length("pad_step")?,
+        pad_contact: match at.text("pad_contact")?.as_str() {
+            "high-points" => PadContact::HighPoints,
+            _ => PadContact::Flats,
+        },
         edge_span: at.length("edge_span")?,
         back_face_side: if at.text("back_face_side")? == "plus" { TipSide::Plus } else { TipSide::Minus },
         touch_height: at.length("touch_height")?,

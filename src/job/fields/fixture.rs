@@ -5,7 +5,7 @@ use super::{Field, Kind, PLACE_YZ, TITLE, default, default_by_unit, degrees, len
 static SEAT_CORNER: Kind = Kind::Object(&PLACE_UV);
 static PROTRUDING: Kind = Kind::Object(&PROTRUDING_POINT);
 
-pub(super) static FIXTURE: [Field; 26] = [
+pub(super) static FIXTURE: [Field; 27] = [
     required("id", Kind::Name, "Short name."),
     required("width", length(20.0, 600.0), "Width across the two faces touched for Y."),
     required("height", length(20.0, 600.0), "Height across top and bottom."),
@@ -44,6 +44,12 @@ pub(super) static FIXTURE: [Field; 26] = [
     default("protruding", Kind::List(&PROTRUDING, 0, 40), "[]", "What sticks out and swings round with the fixture."),
     required("pad_span", length(2.0, 400.0), "Distance between the two pads of the part that are trammed."),
     default("pad_step", length(-50.0, 50.0), "0", "Height of the rear pad over the front pad on the drawing."),
+    default(
+        "pad_contact",
+        Kind::Choice(&["flats", "high-points"]),
+        "flats",
+        "Pads read as flat faces at fixed Y, or two high points that turn with the part and are followed.",
+    ),
     required(
         "edge_span",
         length(2.0, 600.0),

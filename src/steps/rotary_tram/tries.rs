@@ -5,7 +5,7 @@ use serde_json::json;
 use crate::checklist::{GateCheck, GateKind, Outputs, Question, Scatter, Worksheet};
 use crate::job::WorkTurns;
 use crate::steps::levelling::{self, Asks, Names, Setting, Way};
-use crate::steps::rotary_tram::{ACCEPT, APPROACH, FRONT, MACHINE_A, METHOD, REAR};
+use crate::steps::rotary_tram::{ACCEPT, APPROACH, FRONT, MACHINE_A, METHOD, REAR, once_a_session};
 
 pub(in crate::steps) use crate::steps::levelling::Level;
 
@@ -33,7 +33,7 @@ pub(super) fn level(sheet: &mut Worksheet<'_>, sense: Option<WorkTurns>) -> Opti
         names: &IDS,
         span: card.fixture.pad_span.mm(),
         step: card.fixture.pad_step.mm(),
-        contact: "flats",
+        contact: card.fixture.pad_contact.word(),
         way,
         scatter,
         sense,
@@ -45,7 +45,14 @@ pub(super) fn level(sheet: &mut Worksheet<'_>, sense: Option<WorkTurns>) -> Opti
         readings: (card.instruments.lever.repeats.max(1), card.instruments.lever.repeats.max(1)),
         approach_first: true,
     };
-    levelling::level(sheet, &setting)
+    once_a_session::preload(sheet, &setting)?;
+    let level = levelling::level(sheet, &setting)?;
+    let turned = (level.first.machine_a - level.last.machine_a).abs() > card.machine.least_angle_deg / 2.0;
+    if !turned && sheet.at().piece.is_none_or(|piece| piece == 1) {
+        once_a_session::known_jog(sheet, &setting)?;
+    }
+    once_a_session::play(sheet, &setting, &level)?;
+    Some(level)
 }
 
 /// Lets the person choose how the pads are read, after saying which way is the better one and why.
