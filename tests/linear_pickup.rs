@@ -103,6 +103,7 @@ fn answers() -> Map<String, Value> {
         say(id, 0, &vec![text(0.2); 8]);
     }
     say("tram.accept", 0, &["accept".to_owned()]);
+    say("tram.known-jog", 0, &one(0.1));
     say("tram.brake-rear", 0, &one(0.2));
     say("tram.brake-front", 0, &one(0.2));
     say("capture.registers-before", 0, &["G58 X0 Y0 Z0 A0; G54 X101.5 Y-44 Z-260 A77.7".to_owned()]);
