@@ -142,3 +142,54 @@ fn a_rehearsal_cannot_be_mistaken_for_a_setup() {
     assert_ne!(house.sessions, apart.sessions);
     assert_ne!(house.machines, apart.machines, "nothing is learned of a machine that does not exist");
 }
+
+fn program(home: &std::path::Path, arguments: &[&str]) -> std::process::Command {
+    let mut command = std::process::Command::new(env!("CARGO_BIN_EXE_setwright"));
+    command.env_clear().env("SETWRIGHT_HOME", home).env("PATH", "/usr/bin:/bin").args(arguments);
+    command
+}
+
+#[test]
+fn a_rehearsal_plays_itself_in_a_pipe_and_tells_the_truth_at_its_end() {
+    let home = tempfile::tempdir().unwrap();
+    let begun = std::time::Instant::now();
+    let arguments = ["rehearse", "metering-valve-body", "--auto", "--seed", "4", "--plant", "lift-left-in"];
+    let output = program(home.path(), &arguments).output().unwrap();
+    let text = String::from_utf8(output.stdout).unwrap();
+    assert_eq!(output.status.code(), Some(0), "{text}\n{}", String::from_utf8_lossy(&output.stderr));
+    for words in
+        ["REHEARSAL", "The hidden truth", "Planted lift-left-in: CAUGHT by gate run.lowered", "hand over is done"]
+    {
+        assert!(text.contains(words), "`{words}` is missing");
+    }
+    println!("{:.1} s", begun.elapsed().as_secs_f64());
+    assert!(begun.elapsed().as_secs() < 60, "a few seconds, on a busy machine a minute");
+    assert!(!home.path().join("sessions").exists(), "a rehearsal is no session");
+    assert_eq!(
+        std::fs::read_dir(home.path().join("rehearsals"))
+            .unwrap()
+            .filter(|entry| { entry.as_ref().unwrap().path().extension().is_some_and(|ending| ending == "jsonl") })
+            .count(),
+        1
+    );
+}
+
+#[test]
+fn a_person_sees_what_the_shop_shows_and_makes_the_slips() {
+    use std::io::Write as _;
+    let home = tempfile::tempdir().unwrap();
+    let refused = program(home.path(), &["rehearse", "--plant", "lift-left-in"]).output().unwrap();
+    assert_eq!(refused.status.code(), Some(2));
+    let mut command = program(home.path(), &["rehearse", "--plant", "turned-end-for-end"]);
+    command
+        .stdin(std::process::Stdio::piped())
+        .stdout(std::process::Stdio::piped())
+        .stderr(std::process::Stdio::piped());
+    let mut child = command.spawn().unwrap();
+    let typed = "yes\nat-the-top\nminus-x\n:again brief.faces-as-card looked again\nplus-x\n:leave\n";
+    child.stdin.take().unwrap().write_all(typed.as_bytes()).unwrap();
+    let output = child.wait_with_output().unwrap();
+    let text = String::from_utf8(output.stdout).unwrap();
+    assert!(text.contains("At the machine you see: minus-x"), "{text}");
+    assert!(text.contains("Planted turned-end-for-end: CAUGHT by gate brief.faces-as-card"), "{text}");
+}

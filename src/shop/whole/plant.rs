@@ -33,6 +33,11 @@ pub static PLANTS: [Plant; 12] = [
 ];
 
 impl Plant {
+    /// Returns whether it is a slip of typing and not a fault of machine or fixture.
+    pub fn is_slip(&self) -> bool {
+        self.says.starts_with("slip")
+    }
+
     /// Finds one by its name.
     pub fn named(name: &str) -> Option<&'static Self> {
         PLANTS.iter().find(|plant| plant.name == name)
