@@ -7,6 +7,7 @@ mod environment;
 mod failure;
 mod level;
 mod reckon;
+mod rehearse;
 mod sessions;
 mod sheet;
 
@@ -50,6 +51,7 @@ fn carry_out(arguments: Arguments, here: &Surroundings) -> Result<u8, Failure> {
         Some(Task::Follow(options)) => sessions::follow(&options, here),
         Some(Task::Level(options)) => level::level(&options, here),
         Some(Task::Resume(options)) => sessions::resume(&options, here),
+        Some(Task::Rehearse(options)) => rehearse::rehearse(&options, here),
         Some(Task::Review(options)) => sessions::review(&options, here),
         Some(Task::Sessions { json }) => sessions::list(json, here),
         Some(Task::Audit(options)) => audit::audit(&options, here),

@@ -1,5 +1,6 @@
 //! The plain face: the same session line by line, for screen readers, plain terminals and pipes. No escapes, no boxes.
 
+mod rehearsal;
 mod words;
 
 use std::io::{BufRead, Write};
@@ -9,6 +10,8 @@ use crate::session::{
     Ended, ForPeople, LONGEST_LINE, Line, Opening, Outcome, Session, StreamError, is_initials, read_line, trail,
 };
 use crate::steps::GENERAL_CAUTION;
+
+pub use rehearsal::rehearse;
 
 /// Plays a session over a pair of streams.
 pub fn run(

@@ -6,6 +6,8 @@
 mod chance;
 pub mod pickup;
 mod tally;
+mod whole;
 
 pub use chance::Chance;
 pub use tally::{Share, at_rank};
+pub use whole::{PLANTS, Plant, Shop, Typed, rehearsal_card};

@@ -31,6 +31,8 @@ pub(super) enum Task {
     Resume(Resume),
     /// Level a part now, without a job card: span, A, rear, front, and the move
     Level(Level),
+    /// Practise a whole setup on a simulated shop
+    Rehearse(Rehearse),
     /// Read a session without touching it
     Review(Review),
     /// List the sessions
@@ -138,6 +140,28 @@ pub(super) struct Level {
     pub(super) repeatability: Option<String>,
     #[command(flatten)]
     pub(super) face: Face,
+}
+
+/// Practise on the simulated shop.
+#[derive(Debug, Args)]
+pub(super) struct Rehearse {
+    /// Job card file, or the name of a practice card
+    pub(super) card: Option<String>,
+    /// Let the shop play the whole setup by itself
+    #[arg(long)]
+    pub(super) auto: bool,
+    /// The same number gives the same shop
+    #[arg(long, value_name = "NUMBER", default_value_t = 1)]
+    pub(super) seed: u64,
+    /// Let something go wrong; may be given several times
+    #[arg(long, value_name = "NAME")]
+    pub(super) plant: Vec<String>,
+    /// List what can be planted, and stop
+    #[arg(long)]
+    pub(super) plants: bool,
+    /// Initials of who practises
+    #[arg(long, value_name = "INITIALS")]
+    pub(super) by: Option<String>,
 }
 
 /// Read a session.

@@ -118,7 +118,8 @@ pub(super) fn faced(mut house: House, face: &Face) -> House {
     house
 }
 
-fn practice() -> Result<JobCard, Failure> {
+/// Reads the practice card that stands in when none is named.
+pub(super) fn practice() -> Result<JobCard, Failure> {
     let [(name, text), _] = job::practice_cards();
     job::read(text).map_err(|faults| Failure::card(name, &faults))
 }

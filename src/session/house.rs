@@ -37,6 +37,13 @@ impl House {
         }
     }
 
+    /// Returns the same folders with rehearsals kept apart: their logs are no sessions, and nothing is learned from them.
+    #[must_use]
+    pub fn for_rehearsals(&self) -> Self {
+        let apart = self.sessions.with_file_name("rehearsals");
+        Self { machines: apart.join("machines"), sessions: apart, ..self.clone() }
+    }
+
     /// Returns what a log takes from outside.
     pub fn surroundings(&self) -> Surroundings {
         let mut around = Surroundings::real(self.fallback.clone());
