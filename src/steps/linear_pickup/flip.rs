@@ -187,9 +187,9 @@ fn width(
         3.0 * back.uncertainty,
         6.0 * tip,
         3.0 * 2_f64.sqrt() * card.datums.machine_uncertainty.mm(),
-        known * (1.0 / LARGEST_ROLL_DEG.to_radians().cos() - 1.0),
     ];
-    let allowed = combined(sheet, &format!("width-limit/{round}"), &parts)?;
+    let widened = known * (1.0 / LARGEST_ROLL_DEG.to_radians().cos() - 1.0);
+    let allowed = combined(sheet, &format!("width-limit/{round}"), &parts)? + widened;
     let outputs = sheet.reckon(
         &format!("width/{round}"),
         "measured-width",
