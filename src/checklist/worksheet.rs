@@ -401,6 +401,11 @@ impl<'a> Worksheet<'a> {
         self.out.trap = Some(words);
     }
 
+    /// Puts the picture away where words need the room.
+    pub fn put_picture_away(&mut self) {
+        self.out.scene = None;
+    }
+
     /// Shows a picture.
     pub fn picture(&mut self, scene: Scene) {
         self.out.scene = Some(scene);

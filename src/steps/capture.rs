@@ -245,6 +245,7 @@ fn show_what_to_write(sheet: &mut Worksheet<'_>, register: &[f64; 3], a: f64, fi
         format!("write into {name}: A {} only; X, Y, Z stay", sheet.angle(a))
     };
     let shown = sheet.angle(a);
+    sheet.put_picture_away();
     sheet.set("A register", shown, None, says);
 }
 

@@ -1,5 +1,5 @@
 //! Linear pickup: X, Y and Z of the rotary centreline in the ways that the card says, each checked a second way where it
-//! can be, each with its doubt term by term; the slope of the axis; check touches after an interruption.
+//! can be, each with its uncertainty term by term; the slope of the axis; check touches after an interruption.
 
 mod asks;
 mod back_face;
@@ -80,10 +80,21 @@ fn procedure(sheet: &mut Worksheet<'_>) -> Option<()> {
     z_and_slope::axis_slope(sheet)?;
     z_and_slope::at_the_feature(sheet, &y)?;
     for (axis, touched) in [x, y, z].iter().enumerate() {
-        back_face::as_expected(sheet, axis, touched.value, centreline.entries.clone())?;
+        back_face::as_expected(sheet, axis, touched.value, touches_of(sheet, axis))?;
     }
     sheet.hand("pickup.machine-a", machine_a, None);
     check_touch::after_interruptions(sheet, &check_touch::Standing { x, y, z })
+}
+
+/// Lists the entries that an axis rests on.
+fn touches_of(sheet: &Worksheet<'_>, axis: usize) -> Vec<u64> {
+    let asks: &[&AskSpec] = match axis {
+        0 => &[&asks::X, &asks::X_OPPOSITE, &asks::EDGE_X, &asks::EDGE_Y, &asks::ROUND_X, &asks::SWEEP_X],
+        1 => &[&asks::Y_FRONT, &asks::Y_BACK, &asks::ROUND_Y, &asks::SWEEP_Y],
+        _ => &[&asks::SETTER_TOUCH, &asks::TOP_TOUCH],
+    };
+    let of_these = |id: &str| asks.iter().any(|ask| ask.id == id);
+    sheet.at().entries.iter().filter(|entry| of_these(entry.spec.id)).map(|entry| entry.seq).collect()
 }
 
 /// Returns where a machine position along an axis (0 = X, 1 = Y, 2 = Z) can lie at all.

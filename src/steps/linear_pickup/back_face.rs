@@ -40,11 +40,13 @@ pub(super) fn by_faces(sheet: &mut Worksheet<'_>, radius: f64) -> Option<Touched
     };
     let face = outputs.value("face_position")?;
     rests_on.extend(reading.entries.iter().copied());
-    let spread = show_x(sheet, face, &outputs, &terms, rests_on)?;
-    Some(Touched { reading: reading.mean, uncertainty: reading.uncertainty.max(spread), value: face })
+    show_x(sheet, face, &outputs, &terms, rests_on)?;
+    // A check touch feels the same face with the same tip: the tip's radius cancels in it.
+    let again = reading.uncertainty.hypot(card.datums.machine_uncertainty.mm());
+    Some(Touched { reading: reading.mean, uncertainty: again, value: face })
 }
 
-/// Shows X with its doubt and hands it on.
+/// Shows X with its uncertainty and hands it on.
 fn show_x(sheet: &mut Worksheet<'_>, face: f64, from: &Outputs, terms: &[Term], rests_on: Vec<u64>) -> Option<f64> {
     let card = sheet.card();
     let limit = zone_share(sheet)?;
@@ -170,6 +172,7 @@ pub(super) fn by_edge(sheet: &mut Worksheet<'_>, radius: f64, centreline: &Centr
     }
     let edge_finder = &card.instruments.edge_finder;
     let one = edge_finder.repeatability.mm().hypot(edge_finder.resolution.mm() / 12_f64.sqrt());
+    let one = one.hypot(card.datums.machine_uncertainty.mm());
     let one = one.max(outputs.value("residual_deviation").unwrap_or(0.0));
     let terms = [
         Term::known("touches", one * outputs.value("position_factor")?),

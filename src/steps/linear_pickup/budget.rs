@@ -6,7 +6,7 @@ use crate::checklist::{GateCheck, GateKind, Outputs, Reading, Worksheet};
 use crate::job::Instrument;
 
 /// How the parts are named that vanish at centre height.
-const TOUCH_HEIGHT: &str = "touch height";
+const TOUCH_HEIGHT: &str = "x height";
 
 /// One part of an uncertainty.
 #[derive(Debug, Clone, Copy)]
@@ -84,12 +84,11 @@ pub(super) fn state(
     let outputs = sheet.reckon(&format!("budget/{axis}"), "uncertainty-budget", json!({"contributions": records}))?;
     for (term, size) in terms.iter().zip(outputs.values("terms")) {
         let shown = sheet.length(size, hundredth(sheet));
-        sheet.finding_about("pickup.term", &format!("{axis}/{}", term.name), "part of the doubt", shown, &outputs);
+        sheet.finding_about("pickup.term", &format!("{axis}/{}", term.name), "uncertainty", shown, &outputs);
     }
     let combined = outputs.value("combined_uncertainty")?;
     let expanded = sheet.length(outputs.value("expanded_uncertainty")?, hundredth(sheet));
-    sheet.finding_about("pickup.expanded", axis, "known with 95 % within", expanded.clone(), &outputs);
-    sheet.with_uncertainty(combined);
+    sheet.finding_about("pickup.expanded", axis, "95 % within", expanded.clone(), &outputs);
     let way = halving(sheet, axis, instrument.repeats, &terms)?;
     let (axis_name, advice) = (axis.to_uppercase(), way_words(sheet, &way)?);
     sheet.gate(GateCheck {
@@ -122,7 +121,7 @@ fn halving(sheet: &mut Worksheet<'_>, axis: &str, repeats: u32, terms: &[Term]) 
     let inputs = json!({"touches_uncertainty": touches, "repeats": repeats.max(1), "fixed_terms": fixed});
     let outputs = sheet.reckon(&format!("halving/{axis}"), "halving-way", inputs)?;
     let wanted = sheet.length(outputs.value("wanted")?, hundredth(sheet));
-    sheet.finding_about("pickup.halved", axis, "half of that doubt", wanted, &outputs);
+    sheet.finding_about("pickup.halved", axis, "half of that", wanted, &outputs);
     Some(outputs)
 }
 

@@ -12,7 +12,7 @@ use crate::steps::linear_pickup::check_touch::Touched;
 use crate::steps::linear_pickup::round;
 use crate::steps::linear_pickup::travel;
 
-/// A coordinate with the part of its doubt that comes from touching.
+/// A coordinate with the part of its uncertainty that comes from touching.
 pub(super) struct Found {
     /// Where, millimetres.
     pub(super) value: f64,
@@ -147,6 +147,24 @@ fn faces_scene(sheet: &Worksheet<'_>, back: bool) -> Scene {
 /// A fixture that is not level yet looks wider by 1/cos of its roll; up to here that is no mistake.
 const LARGEST_ROLL_DEG: f64 = 0.5;
 
+/// The fixture's own top edge with its two places; the part in the ring is not touched.
+fn edge_scene(sheet: &Worksheet<'_>, rear: bool) -> Scene {
+    let fixture = &sheet.card().fixture;
+    let (half_width, half_height) = (fixture.width.mm() / 2.0, fixture.height.mm() / 2.0);
+    let half_span = fixture.edge_span.mm() / 2.0;
+    Scene::seen("along X, rear on the right")
+        .outline(&[
+            (-half_width, -half_height),
+            (half_width, -half_height),
+            (half_width, half_height),
+            (-half_width, half_height),
+        ])
+        .circle((0.0, 0.0), fixture.ring_bore.mm() / 2.0)
+        .label((0.0, 0.0), "not here")
+        .mark((half_span, half_height), "rear", rear)
+        .mark((-half_span, half_height), "front", !rear)
+}
+
 /// Returns the distance of the faces that look to the front and the rear at an angle: a quarter turn shows the height.
 fn known_width(sheet: &Worksheet<'_>, turned: f64) -> f64 {
     let fixture = &sheet.card().fixture;
@@ -169,9 +187,9 @@ fn width(
         3.0 * back.uncertainty,
         6.0 * tip,
         3.0 * 2_f64.sqrt() * card.datums.machine_uncertainty.mm(),
-        known * (1.0 / LARGEST_ROLL_DEG.to_radians().cos() - 1.0),
     ];
-    let allowed = combined(sheet, &format!("width-limit/{round}"), &parts)?;
+    let widened = known * (1.0 / LARGEST_ROLL_DEG.to_radians().cos() - 1.0);
+    let allowed = combined(sheet, &format!("width-limit/{round}"), &parts)? + widened;
     let outputs = sheet.reckon(
         &format!("width/{round}"),
         "measured-width",
@@ -221,7 +239,9 @@ fn lean(sheet: &mut Worksheet<'_>, height: f64) -> Option<Lean> {
     let card = sheet.card();
     let sense = card.machine.work_turns.unwrap_or(crate::job::WorkTurns::RightHand);
     let reach = Window::around(0.0, card.instruments.lever_travel.mm());
+    sheet.picture(edge_scene(sheet, true));
     let rear = sheet.measure(Question::of(&EDGE_REAR).expect(reach))?;
+    sheet.picture(edge_scene(sheet, false));
     let front = sheet.measure(Question::of(&EDGE_FRONT).expect(reach))?;
     let span = card.fixture.edge_span.mm();
     let outputs = sheet.reckon(
@@ -267,7 +287,7 @@ fn solved(sheet: &mut Worksheet<'_>, middles: Vec<Middle>, lean: &Lean) -> Optio
     let outputs = fitted(sheet, "flip", &put_right)?;
     let weights = weights(sheet, put_right.len())?;
     let entries: Vec<u64> = middles.iter().flat_map(|middle| middle.entries.iter().copied()).collect();
-    let spread = doubt(sheet, &middles, &weights, lean, &entries)?;
+    let spread = uncertainty(sheet, &middles, &weights, lean, &entries)?;
     closes(sheet, &outputs, &middles, &entries)?;
     let centreline = outputs.value("centreline_y")?;
     let shown = sheet.fine(centreline);
@@ -304,8 +324,8 @@ fn weights(sheet: &mut Worksheet<'_>, count: usize) -> Option<Outputs> {
     sheet.reckon("flip-weights", "flip-weights", inputs)
 }
 
-/// States the doubt of Y term by term.
-fn doubt(
+/// States the uncertainty of Y term by term.
+fn uncertainty(
     sheet: &mut Worksheet<'_>,
     middles: &[Middle],
     weights: &Outputs,
@@ -326,11 +346,11 @@ fn doubt(
     } else {
         budget::pooled(sheet, "y", &card.instruments.edge_finder, &faces)?
     };
-    terms.push(Term::known("roll x touch height", (lean.height * lean.roll_uncertainty.to_radians()).abs()));
+    terms.push(Term::known("roll x height", (lean.height * lean.roll_uncertainty.to_radians()).abs()));
     // The roll is indicated at one stand of the rotary and the middles at others: each stand has its own error.
     let squares: f64 = weights.iter().map(|weight| weight.powi(2)).sum();
     let stands = card.machine.rotary_repeat_deg.to_radians() * (1.0 + squares).sqrt();
-    terms.push(Term::known("rotary repeat x touch height", (lean.height * stands).abs()));
+    terms.push(Term::known("rotary x height", (lean.height * stands).abs()));
     let limit = Some(card.budget.y_pickup.mm()).filter(|share| *share > 0.0);
     budget::state(sheet, "y", (&card.instruments.edge_finder, limit), &terms, entries.to_vec())
 }

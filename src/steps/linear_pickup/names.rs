@@ -39,6 +39,6 @@ pub(super) static NAMES: &[(&str, &str)] = &[
     ("pickup.term", "finding: what one contribution makes of the uncertainty of a datum"),
     ("pickup.expanded", "finding: half width that holds a datum with 95 %"),
     ("pickup.halved", "finding: half of the uncertainty of a datum"),
-    ("pickup.uncertainty", "gate: a datum is known well enough; how its doubt could be halved"),
+    ("pickup.uncertainty", "gate: a datum is known well enough; how its uncertainty could be halved"),
     ("pickup.expected", "gate: a datum lies where the last setup of this fixture had it"),
 ];

@@ -20,7 +20,7 @@ struct Touches {
     entries: Vec<u64>,
 }
 
-/// Finds the centre by touches all round, with its form error and the ellipse of its doubt.
+/// Finds the centre by touches all round, with its form error and the ellipse of its uncertainty.
 pub(super) fn touched(sheet: &mut Worksheet<'_>, angle: u32, radius: f64, method: MiddleMethod) -> Option<Middle> {
     let touches = all_round(sheet, angle)?;
     let fit = sheet.reckon(&format!("round/{angle}"), "circle-fit", json!({"points": touches.points}))?;
@@ -28,6 +28,7 @@ pub(super) fn touched(sheet: &mut Worksheet<'_>, angle: u32, radius: f64, method
     form(sheet, angle, &fit, &touches)?;
     let edge_finder = &sheet.card().instruments.edge_finder;
     let stated = edge_finder.repeatability.mm().hypot(edge_finder.resolution.mm() / 12_f64.sqrt());
+    let stated = stated.hypot(sheet.card().datums.machine_uncertainty.mm());
     let one = stated.max(fit.value("residual_deviation").unwrap_or(0.0));
     let ellipse = sheet.reckon(
         &format!("ellipse/{angle}"),

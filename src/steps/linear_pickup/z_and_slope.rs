@@ -45,7 +45,7 @@ fn known_height(sheet: &mut Worksheet<'_>) -> Option<Touched> {
     shown_z(sheet, (&outputs, "z_register"), &terms, &touch)
 }
 
-/// Shows Z with its doubt and hands it on.
+/// Shows Z with its uncertainty and hands it on.
 fn shown_z(
     sheet: &mut Worksheet<'_>,
     (outputs, key): (&Outputs, &str),
@@ -83,10 +83,10 @@ fn face_above(sheet: &mut Worksheet<'_>, round: u32, off_centre: f64) -> Option<
 fn setter_on_top(sheet: &mut Worksheet<'_>) -> Option<Touched> {
     let fixture = &sheet.card().fixture;
     let expected = (fixture.off_centre_expected.1.mm(), fixture.off_centre_tolerance.mm() / 3_f64.sqrt());
-    let (off_centre, doubt) = sheet.handed_here("pickup.off-centre-z").unwrap_or(expected);
+    let (off_centre, spread) = sheet.handed_here("pickup.off-centre-z").unwrap_or(expected);
     let (touch, outputs) = face_above(sheet, 0, off_centre)?;
     let mut terms = budget::pooled(sheet, "z", &sheet.card().instruments.setter, &[(&touch, 1.0)])?;
-    terms.push(Term::known("off-centre", doubt));
+    terms.push(Term::known("off-centre", spread));
     terms.push(budget::temperature(sheet, fixture.half_height.mm()));
     shown_z(sheet, (&outputs, "centreline_z"), &terms, &touch)
 }
@@ -154,8 +154,11 @@ pub(super) fn quarter_turn(sheet: &mut Worksheet<'_>, radius: f64, z: &Touched) 
         }
         return Some(());
     }
+    sheet.picture(quarter_scene(sheet, 0));
     let top = sheet.measure(Question::of(&Z_TOP).expect(travel(sheet, 2)))?;
+    sheet.picture(quarter_scene(sheet, 1));
     let plus = sheet.measure(Question::of(&Y_TURN_PLUS).expect(travel(sheet, 1)))?;
+    sheet.picture(quarter_scene(sheet, 2));
     let minus = sheet.measure(Question::of(&Y_TURN_MINUS).expect(travel(sheet, 1)))?;
     let touches = QuarterTurn { top, plus, minus };
     let outputs = sheet.reckon(
@@ -271,17 +274,16 @@ pub(super) fn at_the_feature(sheet: &mut Worksheet<'_>, y: &Touched) -> Option<(
         "uncertainty-budget",
         json!({"contributions": [
             {"name": "pickup of Y", "standard_uncertainty": y.uncertainty},
-            {"name": "axis slope x reach", "standard_uncertainty": slope},
+            {"name": "slope x reach", "standard_uncertainty": slope},
             {"name": "least increment", "standard_uncertainty": card.machine.least_length.mm() / 12_f64.sqrt()},
         ]}),
     )?;
-    for (name, size) in ["pickup", "axis slope x reach", "least increment"].into_iter().zip(outputs.values("terms")) {
+    for (name, size) in ["pickup", "slope x reach", "least increment"].into_iter().zip(outputs.values("terms")) {
         let shown = sheet.length(size, card.machine.least_length.mm() / 100.0);
-        sheet.finding_about("pickup.term", &format!("y-at-feature/{name}"), "part of the doubt", shown, &outputs);
+        sheet.finding_about("pickup.term", &format!("y-at-feature/{name}"), "uncertainty", shown, &outputs);
     }
     let expanded = sheet.length(outputs.value("expanded_uncertainty")?, card.machine.least_length.mm() / 100.0);
-    sheet.finding_about("pickup.expanded", "y-at-feature", "known with 95 % within", expanded, &outputs);
-    sheet.with_uncertainty(outputs.value("combined_uncertainty")?);
+    sheet.finding_about("pickup.expanded", "y-at-feature", "95 % within", expanded, &outputs);
     Some(())
 }
 
@@ -337,6 +339,20 @@ fn slope_in(
         ),
         rests_on,
     })
+}
+
+/// The same face up, to the rear and to the front; the one to touch now is marked.
+fn quarter_scene(sheet: &Worksheet<'_>, now: u32) -> Scene {
+    let half = sheet.card().fixture.half_height.mm();
+    Scene::seen("along X, one face in three places")
+        .circle((0.0, 0.0), half * 0.6)
+        .mark((0.0, 0.0), "axis", false)
+        .line((-half, half), (half, half))
+        .line((half, -half), (half, half))
+        .line((-half, -half), (-half, half))
+        .mark((0.0, half), "up", now == 0)
+        .mark((half, 0.0), "rear", now == 1)
+        .mark((-half, 0.0), "front", now == 2)
 }
 
 /// The bar or edge along X, with its two places.
