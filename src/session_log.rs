@@ -42,7 +42,7 @@ pub use head::{Head, witness};
 pub use ids::{FixedIds, Ids, RandomIds};
 pub use kind::Kind;
 pub use places::{is_log_name, slug};
-pub use reader::{Check, Class, Hint, Problem, Reader, Reading, check, read, verify};
+pub use reader::{Check, Class, Hint, Problem, Reader, Reading, check, read, verify, walk};
 pub use signals::survive_file_size_limit;
 pub use store::{Facts, Locking, Store, StoredFile};
 pub use writer::{Founding, PROGRAM, Saved, SessionLog, Surroundings, WrongTail};

@@ -121,12 +121,14 @@ impl Given {
     }
 
     /// Returns the key of a number, other than zero, that nothing in a workshop has, in whatever unit: with such numbers
-    /// a product may vanish on the way. Degrees of freedom, directions and what has limits on
-    /// both sides are no sizes.
+    /// a product may vanish on the way. Degrees of freedom, directions, and shares and angles with limits on both sides
+    /// are no sizes.
     pub(super) fn beyond_all_sizes(&self) -> Option<&'static str> {
         let is_bounded = |input: &Input| {
             let bounds = &input.bounds;
-            bounds.above.or(bounds.at_least).is_some() && bounds.below.or(bounds.at_most).is_some()
+            matches!(input.unit, "1" | "deg")
+                && bounds.above.or(bounds.at_least).is_some()
+                && bounds.below.or(bounds.at_most).is_some()
         };
         let sized = self.inputs.iter().zip(&self.entries).filter(|(input, _)| match input.kind {
             _ if is_bounded(input) => false,

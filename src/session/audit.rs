@@ -54,38 +54,43 @@ impl Audit {
     }
 }
 
-/// Audits a log: the chain from its bytes, and every calculation from its inputs.
+/// Audits a log: the chain from its bytes, and every calculation from its inputs. Memory does not grow with the log, only
+/// with what there is to say of it.
 pub fn audit(path: &Path) -> Result<Audit, SessionError> {
-    let reading = session_log::read(path)?;
-    let same_target = reading
-        .events
-        .first()
-        .and_then(|event| event.data.get("app"))
-        .and_then(Value::as_str)
-        .is_some_and(is_this_build);
-    let mut audit = Audit {
-        path: path.to_owned(),
-        check: reading.check,
-        reckoned: 0,
-        differences: Vec::new(),
-        verdicts: Vec::new(),
-        remarks: Vec::new(),
-    };
-    for event in &reading.events {
+    let mut found = Findings::default();
+    let check = session_log::walk(path, |event| found.take(&event))?;
+    let Findings { reckoned, differences, verdicts, remarks, .. } = found;
+    Ok(Audit { path: path.to_owned(), check, reckoned, differences, verdicts, remarks })
+}
+
+/// What the events of a log have shown so far.
+#[derive(Default)]
+struct Findings {
+    same_target: bool,
+    reckoned: u64,
+    differences: Vec<Difference>,
+    verdicts: Vec<(String, String)>,
+    remarks: Vec<String>,
+}
+
+impl Findings {
+    fn take(&mut self, event: &session_log::Event) {
         match event.kind.name() {
-            "reckoning.add" => {
-                audit.reckoned += 1;
-                again(event, same_target, &mut audit.differences);
+            "session.open" => {
+                self.same_target = event.data.get("app").and_then(Value::as_str).is_some_and(is_this_build);
             }
-            "step.close" => audit.verdicts.push((closed_step(&event.data), text_of(&event.data, "verdict"))),
+            "reckoning.add" => {
+                self.reckoned += 1;
+                again(event, self.same_target, &mut self.differences);
+            }
+            "step.close" => self.verdicts.push((closed_step(&event.data), text_of(&event.data, "verdict"))),
             "entry.strike" | "gate.concede" | "doubt.sure" => {
                 let why = text_of(&event.data, "why");
-                audit.remarks.push(format!("{}: {} ({}: {why})", event.n, event.kind.name(), event.by));
+                self.remarks.push(format!("{}: {} ({}: {why})", event.n, event.kind.name(), event.by));
             }
             _ => {}
         }
     }
-    Ok(audit)
 }
 
 fn is_this_build(app: &str) -> bool {

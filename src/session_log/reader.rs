@@ -140,14 +140,27 @@ pub fn verify(path: &Path) -> Result<Check, LogError> {
     verify_in(&Disk, path)
 }
 
+/// Reads a log and hands over each event as it comes, keeping none: memory does not grow with the file.
+///
+/// # Errors
+/// As [`read`].
+pub fn walk(path: &Path, take: impl FnMut(Event)) -> Result<Check, LogError> {
+    walk_in(&Disk, path, take)
+}
+
 /// [`read`] in any store.
 pub(super) fn read_in(store: &dyn Store, path: &Path) -> Result<Reading, LogError> {
-    let mut reader = Reader::new(open_in(store, path)?);
     let mut events = Vec::new();
+    let check = walk_in(store, path, |event| events.push(event))?;
+    Ok(Reading { events, check })
+}
+
+fn walk_in(store: &dyn Store, path: &Path, mut take: impl FnMut(Event)) -> Result<Check, LogError> {
+    let mut reader = Reader::new(open_in(store, path)?);
     while let Some(event) = reader.next_event().map_err(|source| LogError::io(path, "read", source))? {
-        events.push(event);
+        take(event);
     }
-    Ok(Reading { events, check: with_hint(store, path, reader.into_check()) })
+    Ok(with_hint(store, path, reader.into_check()))
 }
 
 /// [`verify`] in any store.

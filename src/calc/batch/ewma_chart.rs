@@ -44,7 +44,8 @@ fn solve(given: &Given) -> Result<Answer, Refused> {
     let count = values.len() as f64;
     // 1 - (1 - weight)^(2n), kept exact for small weights; a weight of 1 leaves nothing of the start.
     let settled = -(2.0 * count * (-weight).ln_1p()).exp_m1();
-    let share = (weight / (2.0 - weight) * settled).sqrt();
+    // Root by root: the product of two tiny numbers would be nothing.
+    let share = (weight / (2.0 - weight)).sqrt() * settled.sqrt();
     Ok(Answer::new()
         .with("smoothed_values", smoothed_values)
         .with("last_value", smoothed)

@@ -1,8 +1,9 @@
 //! A calculation at a terminal: the inputs asked one by one, with their meaning, in the shop's own way of typing.
 
-use std::io::{self, BufRead, Write};
+use std::io::{self, BufRead};
 
 use serde_json::{Map, Value, json};
+use unicode_width::UnicodeWidthStr;
 
 use crate::calc::{self, Calculation, Fallback, Input, InputKind};
 use crate::cli::failure::Failure;
@@ -11,12 +12,10 @@ use crate::quantity::{Unit, typed};
 
 /// Asks for every input, then answers. An input that is refused is asked again.
 pub(super) fn ask(calculation: &'static Calculation) -> Result<u8, Failure> {
-    print(&format!("{}\n", calculation.question))?;
+    say(&format!("{}\n", calculation.question))?;
     if calc::tables_for(calculation).next().is_some() {
         let id = calculation.id;
-        print(&format!(
-            "setwright reckon {id} --about shows constants of materials, their spread and their source.\n"
-        ))?;
+        say(&format!("setwright reckon {id} --about shows constants of materials, their spread and their source.\n"))?;
     }
     let mut inputs = Map::new();
     for input in calculation.inputs {
@@ -29,7 +28,8 @@ pub(super) fn ask(calculation: &'static Calculation) -> Result<u8, Failure> {
             for (key, value) in &outputs {
                 print(&format!("{key:<30} {}\n", shown(value)))?;
             }
-            print(&format!("Holds for: {}\nSource: {}\n", calculation.validity, calculation.source))?;
+            say(&format!("Holds for: {}\n", calculation.validity))?;
+            say(&format!("Source: {}\n", calculation.source))?;
             Ok(0)
         }
         Err(refused) => {
@@ -60,14 +60,18 @@ fn ask_one(input: &Input) -> Result<Option<Value>, Failure> {
         };
         let words =
             if let InputKind::Word(words) = input.kind { format!(" ({})", words.join(" / ")) } else { String::new() };
-        print(&format!("{} in {}: {}{words}{default} > ", input.key, unit_of(input), input.meaning))?;
+        let unit = match unit_of(input) {
+            "1" => String::new(),
+            unit => format!(" in {unit}"),
+        };
+        say(&format!("{}{unit}: {}{words}{default} > ", input.key, input.meaning))?;
         let mut line = String::new();
         if io::stdin().lock().read_line(&mut line).map_err(Failure::stream)? == 0 {
             return Err(Failure::usage("The input ended before everything was answered."));
         }
         match read(input, line.trim()) {
             Ok(value) => return Ok(value),
-            Err(why) => writeln!(io::stderr(), "{why}").map_err(Failure::stream)?,
+            Err(why) => say(&format!("{why}\n"))?,
         }
     }
 }
@@ -92,10 +96,9 @@ fn read(input: &Input, text: &str) -> Result<Option<Value>, String> {
             text.parse::<u64>().map(|count| Some(json!(count))).map_err(|_| format!("`{text}` is no whole number."))
         }
         InputKind::DegreesOfFreedom if text == "infinite" => Ok(Some(json!(text))),
-        InputKind::DegreesOfFreedom => text
-            .parse::<f64>()
-            .map(|number| Some(json!(number)))
-            .map_err(|_| "A number, or the word infinite.".to_owned()),
+        InputKind::DegreesOfFreedom => {
+            plain_number(text).map(Some).ok_or_else(|| "A number, or the word infinite.".to_owned())
+        }
         InputKind::Vector(_) | InputKind::Points(_) | InputKind::Counts | InputKind::Records(_) => {
             serde_json::from_str(text)
                 .map(Some)
@@ -110,8 +113,36 @@ fn number(input: &Input, text: &str) -> Result<Value, String> {
         Some(unit) => typed::read(text, unit.dimension, unit)
             .map(|quantity| json!(quantity.value_in(unit)))
             .map_err(|misread| misread.to_string()),
-        None => text.parse::<f64>().map(|number| json!(number)).map_err(|_| format!("`{text}` is no number.")),
+        None => plain_number(text).ok_or_else(|| format!("`{text}` is no number.")),
     }
+}
+
+/// Reads a number without a unit. What is not finite is none: JSON has no word for it, and it would pass as left out.
+fn plain_number(text: &str) -> Option<Value> {
+    text.parse::<f64>().ok().filter(|number| number.is_finite()).map(|number| json!(number))
+}
+
+/// Breaks a text between words, so that no line of it is wider than the terminal.
+fn folded(text: &str, width: usize) -> String {
+    let mut lines = String::new();
+    let mut column = 0;
+    for (place, word) in text.split(' ').enumerate() {
+        let goes_on = column + 1 + word.width() <= width;
+        if place > 0 {
+            lines.push(if goes_on { ' ' } else { '\n' });
+            column = if goes_on { column + 1 } else { 0 };
+        }
+        lines.push_str(word);
+        column += word.width();
+    }
+    lines
+}
+
+/// Prints a text folded to the terminal.
+fn say(text: &str) -> Result<(), Failure> {
+    const USUAL: u16 = 80;
+    let width = crossterm::terminal::size().map_or(USUAL, |(columns, _)| columns.max(20));
+    print(&folded(text, usize::from(width)))
 }
 
 fn shown(value: &Value) -> String {
@@ -123,5 +154,27 @@ fn shown(value: &Value) -> String {
             list.join("; ")
         }
         _ => value.as_str().map_or_else(|| value.to_string(), str::to_owned),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_question_is_broken_between_words_only() {
+        assert_eq!(folded("middle of front and back > ", 15), "middle of front\nand back > ");
+        assert_eq!(folded("fit_diameter in mm", 4), "fit_diameter\nin\nmm");
+        assert_eq!(folded("Maß in µm > ", 80), "Maß in µm > ");
+    }
+
+    #[test]
+    fn what_is_no_finite_number_is_asked_again_and_never_left_out() {
+        let input = Input::quantity("friction", "1", "friction").or(0.1);
+        for text in ["nan", "inf", "-infinity", "1e999", "x"] {
+            assert!(read(&input, text).is_err(), "{text}");
+        }
+        assert_eq!(read(&input, "0.2"), Ok(Some(json!(0.2))));
+        assert_eq!(read(&input, ""), Ok(None));
     }
 }
