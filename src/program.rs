@@ -6,16 +6,16 @@
 //! - `checks`, `holes`: what each move is looked at for; `trouble`, `reports`: what was found, with its weight.
 //! - `plan`, `path`, `picture`: the prove-out plan and the path across the axis.
 
-mod block;
+pub mod block;
 mod checks;
-mod expected;
+pub mod expected;
 mod holes;
 mod modes;
 mod path;
 mod picture;
-mod place;
+pub mod place;
 mod plan;
-mod reader;
+pub mod reader;
 mod reports;
 mod setup;
 mod subprograms;
@@ -82,13 +82,8 @@ pub struct Proof {
 /// The stream fails, it is no text, or the setup cannot be worked out.
 pub fn prove(input: impl BufRead, subprograms: &Subprograms, setup: &Setup<'_>) -> Result<Proof, ProveError> {
     let expected = Expected::of(setup).map_err(ProveError::Setup)?;
-    let mut walk = Walk {
-        walker: Walker::new(setup.card, &expected),
-        subprograms,
-        followed: 0,
-        ended: false,
-        passing: None,
-    };
+    let mut walk =
+        Walk { walker: Walker::new(setup.card, &expected), subprograms, followed: 0, ended: false, passing: None };
     let mut reader = Reader::new(input);
     let mut block = Block::default();
     while reader.next_block(&mut block)? {

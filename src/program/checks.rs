@@ -8,8 +8,7 @@ mod travel;
 use crate::program::place::Move;
 use crate::program::walker::Walker;
 
-pub(super) use clearance::surface_height;
-pub(super) use cutting::{LEAST_PECK_DIAMETERS, feed_per_turn, minute_feed};
+pub(super) use cutting::{feed_per_turn, minute_feed};
 
 /// What the checks remember from move to move.
 #[derive(Debug, Default)]
@@ -37,5 +36,9 @@ pub(super) fn look_at(walker: &mut Walker<'_>, one: &Move) {
     }
     walker.first.see(&walker.modes, walker.at, one, in_metal, walker.expected);
     walker.path.see(one);
-    walker.holes.see(&walker.modes, walker.at, one, in_metal, walker.expected, &mut walker.reports);
+    if in_metal && !one.is_rapid() {
+        walker.holes.see(&walker.modes, walker.at, one, walker.expected, &mut walker.reports);
+    } else {
+        walker.holes.leave(one, walker.expected, &mut walker.reports);
+    }
 }

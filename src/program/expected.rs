@@ -199,7 +199,8 @@ fn what_swings(setup: &Setup<'_>) -> Vec<(String, f64, f64)> {
     let (half_width, half_height) = (fixture.width.mm() / 2.0, fixture.height.mm() / 2.0);
     let (off_y, off_z) = setup.off_centre();
     let corners = [(1.0, 1.0), (-1.0, 1.0), (-1.0, -1.0), (1.0, -1.0)];
-    let corners = corners.map(|(y, z)| ("a corner of the fixture".to_owned(), y * half_width + off_y, z * half_height + off_z));
+    let corners =
+        corners.map(|(y, z)| ("a corner of the fixture".to_owned(), y * half_width + off_y, z * half_height + off_z));
     let sticking_out = fixture.protruding.iter().map(|point| (point.name.clone(), point.y.mm(), point.z.mm()));
     corners.into_iter().chain(sticking_out).collect()
 }

@@ -39,23 +39,15 @@ pub(super) struct Holes {
 }
 
 impl Holes {
-    /// Takes a move in.
-    pub(super) fn see(
-        &mut self,
-        modes: &Modes,
-        at: At,
-        one: &Move,
-        in_metal: bool,
-        expected: &Expected,
-        reports: &mut Reports,
-    ) {
-        let sideways = one.moves(X) || one.moves(Y) || one.moves(A);
-        if one.is_rapid() || !in_metal {
-            if sideways {
-                self.close(expected, reports);
-            }
-            return;
+    /// Takes a move in that cuts nothing: once it goes sideways, the open hole is done.
+    pub(super) fn leave(&mut self, one: &Move, expected: &Expected, reports: &mut Reports) {
+        if goes_sideways(one) {
+            self.close(expected, reports);
         }
+    }
+
+    /// Takes a feed move in that cuts.
+    pub(super) fn see(&mut self, modes: &Modes, at: At, one: &Move, expected: &Expected, reports: &mut Reports) {
         let (Some(x), Some(y), Some(bottom)) = (known(&one.to, X), known(&one.to, Y), one.lowest()) else { return };
         let cutter = modes.tool.and_then(|tool| expected.tool(tool)).map(|tool| tool.diameter);
         let cut = Cut { x, y, a: known(&one.to, A), bottom, tool: modes.tool, cutter, bored: None, at };
@@ -66,7 +58,7 @@ impl Holes {
                 matching::pocket(&Cut { x, y, ..cut }, expected, reports);
                 self.grow(Cut { x, y, bored, ..cut }, expected, reports);
             }
-            _ if !sideways => self.grow(cut, expected, reports),
+            _ if !goes_sideways(one) => self.grow(cut, expected, reports),
             _ => matching::sideways(&cut, one, expected, reports),
         }
     }
@@ -132,7 +124,9 @@ impl Holes {
     /// Returns whether a move stays in the hole that is open, above its bottom.
     pub(super) fn is_inside(&self, one: &Move) -> bool {
         let Some(open) = &self.open else { return false };
-        let (Some(x), Some(y), Some(lowest)) = (known(&one.to, X), known(&one.to, Y), one.lowest()) else { return false };
+        let (Some(x), Some(y), Some(lowest)) = (known(&one.to, X), known(&one.to, Y), one.lowest()) else {
+            return false;
+        };
         let beside = (x - open.x).hypot(y - open.y);
         !one.moves(X) && !one.moves(Y) && !one.moves(A) && beside < SAME_SPOT_MM && lowest > open.bottom
     }
@@ -140,3 +134,7 @@ impl Holes {
 
 /// The tip counts as in the cut when it is no further than this from the bottom reached.
 const IN_CUT_MM: f64 = 0.3;
+
+fn goes_sideways(one: &Move) -> bool {
+    one.moves(X) || one.moves(Y) || one.moves(A)
+}

@@ -9,6 +9,7 @@ use crate::program::expected::{Expected, reckon};
 use crate::program::modes::Modes;
 use crate::program::place::{A, Move, Within, X, Y, Z, known};
 use crate::program::reports::At;
+use crate::program::walker::pecks;
 
 /// The most tools that a plan is made for.
 const MOST_TOOLS: usize = 100;
@@ -51,9 +52,8 @@ impl FirstMoves {
         if firsts.index.is_none() && one.moves(A) {
             firsts.index = Some(First { at, one: *one });
         }
-        let comes_down = known(&one.to, Z).is_some_and(|to| {
-            to < expected.index_height && known(&one.from, Z).is_none_or(|from| from > to)
-        });
+        let comes_down = known(&one.to, Z)
+            .is_some_and(|to| to < expected.index_height && known(&one.from, Z).is_none_or(|from| from > to));
         if firsts.approach.is_none() && comes_down {
             firsts.approach = Some(First { at, one: *one });
         }
@@ -134,8 +134,8 @@ pub struct Cut {
     pub lowest_feed_step: Option<f64>,
     /// Seconds that the cut takes at each step of the feed dial.
     pub seconds: Vec<(f64, f64)>,
-    /// Depth of a peck.
-    pub peck: Option<f64>,
+    /// Height at the end of the first peck, where it pecks.
+    pub first_peck: Option<f64>,
 }
 
 /// One stop.
@@ -190,7 +190,11 @@ fn approach(first: &First, surface: f64, card: &JobCard) -> Option<Approach> {
         "ceiling",
     );
     let step = ceiling.and_then(|limit| {
-        value("dial-step", &json!({"limit": limit, "dial_steps": machine.rapid_dial_percent, "rule": "at-most"}), "dial_step")
+        value(
+            "dial-step",
+            &json!({"limit": limit, "dial_steps": machine.rapid_dial_percent, "rule": "at-most"}),
+            "dial_step",
+        )
     });
     Some(Approach {
         at: first.at,
@@ -210,7 +214,8 @@ fn cut(first: &FirstCut, tool: Option<u32>, card: &JobCard, expected: &Expected)
         let inputs = json!({"limit": 100.0 * floor / feed, "dial_steps": dial, "rule": "at-least"});
         value("dial-step", &inputs, "dial_step")
     });
-    let full = first.one.length().zip(first.minute.filter(|feed| *feed > 0.0)).map(|(length, feed)| 60.0 * length / feed);
+    let full =
+        first.one.length().zip(first.minute.filter(|feed| *feed > 0.0)).map(|(length, feed)| 60.0 * length / feed);
     let seconds = full.map(|full| {
         let turning = dial.iter().copied().filter(|step| *step > 0.0);
         turning.map(|step| (step, full * 100.0 / step)).collect()
@@ -222,8 +227,14 @@ fn cut(first: &FirstCut, tool: Option<u32>, card: &JobCard, expected: &Expected)
         feed: first.turn,
         lowest_feed_step: lowest,
         seconds: seconds.unwrap_or_default(),
-        peck: if let Within::Down { peck } = first.one.within { peck } else { None },
+        first_peck: first_peck(&first.one),
     }
+}
+
+fn first_peck(one: &Move) -> Option<f64> {
+    let Within::Down { peck: Some(peck) } = one.within else { return None };
+    let (from, to) = (known(&one.from, Z)?, known(&one.to, Z)?);
+    pecks(from, to, peck, 1).first().map(|(depth, _)| *depth)
 }
 
 /// The card's stops, each in the move that passes it: the approach or the cut.

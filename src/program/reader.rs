@@ -111,7 +111,9 @@ mod tests {
     #[test]
     fn every_end_of_a_line_is_known_wherever_the_buffer_ends() {
         for capacity in 1..12 {
-            let expected: Vec<_> = [(1, "G0"), (2, "X1"), (3, ""), (4, "Y2"), (5, "Z3")].map(|(line, text)| (line, text.to_owned())).into();
+            let expected: Vec<_> = [(1, "G0"), (2, "X1"), (3, ""), (4, "Y2"), (5, "Z3")]
+                .map(|(line, text)| (line, text.to_owned()))
+                .into();
             assert_eq!(lines(b"G0\nX1\r\n\nY2\rZ3", capacity), expected);
             assert_eq!(lines(b"G0\r\nX1\r\r\nY2\nZ3\r", capacity), expected);
         }

@@ -98,7 +98,10 @@ mod tests {
         assert_eq!(reports.kept().len(), 20 + MOST_NAMES);
         assert_eq!(reports.counts()["spindle-off"], 100_000);
         assert_eq!(reports.counts()["not-understood"], 100_000);
-        assert_eq!(reports.kept().iter().find(|report| report.trouble.id() == "not-understood").map(|report| report.times), Some(1000));
+        assert_eq!(
+            reports.kept().iter().find(|report| report.trouble.id() == "not-understood").map(|report| report.times),
+            Some(1000)
+        );
         assert_eq!(reports.worst(), Some(Severity::Stop));
     }
 }

@@ -7,7 +7,7 @@ use crate::program::block::{Block, Label, read_block};
 use crate::program::reader::Reader;
 
 /// How much text of subprograms is kept in all, in bytes. A longer one is not followed, and said so.
-pub const MOST_KEPT: usize = 1024 * 1024;
+const MOST_KEPT: usize = 1024 * 1024;
 
 /// M99: back to the caller.
 pub(super) const RETURN: u32 = 990;

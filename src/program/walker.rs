@@ -10,7 +10,7 @@ mod codes;
 mod cycles;
 mod moves;
 
-pub(super) use cycles::{PECK_RETURN_MM, pecks};
+pub(super) use cycles::pecks;
 
 use crate::job::JobCard;
 use crate::program::block::{Block, Oddity};

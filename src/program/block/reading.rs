@@ -23,8 +23,7 @@ pub fn read_block(line: &[u8], block: &mut Block) {
             b'(' => cursor.comment(block),
             b';' => return,
             b'%' => cursor.at += 1,
-            b':' => cursor.label(block),
-            b'O' | b'o' => cursor.label(block),
+            b':' | b'O' | b'o' => cursor.label(block),
             b'N' | b'n' => cursor.block_number(block),
             _ if byte.is_ascii_alphabetic() => cursor.word(byte, block),
             b'#' => cursor.parameter(block),
@@ -105,7 +104,13 @@ impl Cursor<'_> {
 
     /// A number of more digits than a double holds goes the slow way.
     fn long_number(&self, start: usize) -> Option<f64> {
-        let text: String = self.line.get(start..self.at)?.iter().filter(|byte| !matches!(byte, b' ' | b'\t')).map(|byte| char::from(*byte)).collect();
+        let text: String = self
+            .line
+            .get(start..self.at)?
+            .iter()
+            .filter(|byte| !matches!(byte, b' ' | b'\t'))
+            .map(|byte| char::from(*byte))
+            .collect();
         text.parse::<f64>().ok().filter(|number| number.is_finite())
     }
 
@@ -130,11 +135,26 @@ impl Cursor<'_> {
 
     fn macro_word(&mut self, start: usize, block: &mut Block, letter: u8) {
         let letters = self.letters();
-        let function = matches!(letters.as_slice(), b"SIN" | b"COS" | b"TAN" | b"ABS" | b"SQRT" | b"ROUND" | b"FIX" | b"FUP" | b"ATAN" | b"ASIN" | b"ACOS" | b"EXP" | b"LN");
+        let function = matches!(
+            letters.as_slice(),
+            b"SIN"
+                | b"COS"
+                | b"TAN"
+                | b"ABS"
+                | b"SQRT"
+                | b"ROUND"
+                | b"FIX"
+                | b"FUP"
+                | b"ATAN"
+                | b"ASIN"
+                | b"ACOS"
+                | b"EXP"
+                | b"LN"
+        );
         if self.peek() == Some(b'[') {
             self.bracketed();
         } else {
-            drop(self.number());
+            self.number();
         }
         self.not_understood(start, block);
         if function {
@@ -305,12 +325,23 @@ mod tests {
     #[test]
     fn blanks_and_case_do_not_matter() {
         assert_eq!(words("g0x +0. 12 34y 7"), [('G', Some(0.0)), ('X', Some(0.1234)), ('Y', Some(7.0))]);
-        assert_eq!(words("G1\tX-.5 Y+2. Z-0"), [('G', Some(1.0)), ('X', Some(-0.5)), ('Y', Some(2.0)), ('Z', Some(-0.0))]);
+        assert_eq!(
+            words("G1\tX-.5 Y+2. Z-0"),
+            [('G', Some(1.0)), ('X', Some(-0.5)), ('Y', Some(2.0)), ('Z', Some(-0.0))]
+        );
     }
 
     #[test]
     fn numbers_are_the_nearest_doubles() {
-        for text in ["0.1", "23.988", "-312.405", "000012.5", "9007199254740991", "123456789012345678.25", ".000000000000000001"] {
+        for text in [
+            "0.1",
+            "23.988",
+            "-312.405",
+            "000012.5",
+            "9007199254740991",
+            "123456789012345678.25",
+            ".000000000000000001",
+        ] {
             assert_eq!(words(&format!("X{text}")), [('X', text.parse().ok())], "{text}");
         }
         assert_eq!(words("X-12345678901234567890"), [('X', Some(-12_345_678_901_234_567_890.0))]);
@@ -366,7 +397,9 @@ mod tests {
 
     #[test]
     fn no_bytes_make_it_stumble() {
-        for bytes in [&b"\x00\xff\xfe G1 X1"[..], b"G", b"#", b"#[", b"[", b"o", b"(", b"/", b"X+-1", b"N", b"X..", b"\xc3\xa9"] {
+        for bytes in
+            [&b"\x00\xff\xfe G1 X1"[..], b"G", b"#", b"#[", b"[", b"o", b"(", b"/", b"X+-1", b"N", b"X..", b"\xc3\xa9"]
+        {
             let mut block = Block::default();
             read_block(bytes, &mut block);
             assert!(!block.is_empty() || block.optional, "{bytes:?}");

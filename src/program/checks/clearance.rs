@@ -42,7 +42,7 @@ pub(super) fn look(walker: &mut Walker<'_>, one: &Move) {
 }
 
 /// Returns the height of a round surface beside its middle; nothing stands beside the circle.
-pub(in crate::program) fn surface_height(radius: f64, beside: f64) -> f64 {
+fn surface_height(radius: f64, beside: f64) -> f64 {
     if beside < radius { (radius * radius - beside * beside).sqrt() } else { f64::NEG_INFINITY }
 }
 

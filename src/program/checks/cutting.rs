@@ -1,6 +1,6 @@
 //! Cutting: spindle, coolant, speed, feed, pecks against the cutting plan (D20 to D22, mistakes 43, 48, 52).
 
-use crate::program::modes::{FeedMode, Side, Spindle};
+use crate::program::modes::{FeedMode, Modes, Side, Spindle};
 use crate::program::place::{Kind, Move, Within, Z};
 use crate::program::trouble::Trouble;
 use crate::program::walker::Walker;
@@ -8,7 +8,7 @@ use crate::program::walker::Walker;
 /// Speed and feed may differ from the plan by so much, as a share: rounding of figures and habit (common practice).
 const OFF_PLAN: f64 = 0.1;
 /// The smallest peck, in drill diameters: a shop rule (D22), not a standard.
-pub(in crate::program) const LEAST_PECK_DIAMETERS: f64 = 0.5;
+const LEAST_PECK_DIAMETERS: f64 = 0.5;
 
 /// What has been told of this tool with these words.
 #[derive(Debug, Default)]
@@ -40,12 +40,16 @@ pub(super) fn look(walker: &mut Walker<'_>, one: &Move) {
     peck(walker, one);
     let words = (walker.modes.speed, walker.modes.feed, walker.modes.feed_mode);
     let hangs_on_length = walker.modes.feed_mode == FeedMode::InverseTime;
-    if walker.watch.cutting.looked_at == Some(words) && !hangs_on_length {
+    if walker.watch.cutting.looked_at.is_some_and(|known| same_words(known, words)) && !hangs_on_length {
         return;
     }
     walker.watch.cutting.looked_at = Some(words);
     speed(walker);
     feed(walker, one);
+}
+
+fn same_words(one: (f64, f64, FeedMode), other: (f64, f64, FeedMode)) -> bool {
+    one.0.total_cmp(&other.0).is_eq() && one.1.total_cmp(&other.1).is_eq() && one.2 == other.2
 }
 
 fn speed(walker: &mut Walker<'_>) {
@@ -65,11 +69,7 @@ fn speed(walker: &mut Walker<'_>) {
 }
 
 /// Returns the feed in millimetres per minute; `None` where it cannot be known.
-pub(in crate::program) fn minute_feed(
-    modes: &crate::program::modes::Modes,
-    unit: f64,
-    length: Option<f64>,
-) -> Option<f64> {
+pub(in crate::program) fn minute_feed(modes: &Modes, unit: f64, length: Option<f64>) -> Option<f64> {
     let feed = match modes.feed_mode {
         FeedMode::PerMinute => modes.feed * unit,
         FeedMode::PerTurn => modes.feed * unit * modes.speed,
@@ -79,11 +79,7 @@ pub(in crate::program) fn minute_feed(
 }
 
 /// Returns the feed in millimetres per turn; `None` where it cannot be known.
-pub(in crate::program) fn feed_per_turn(
-    modes: &crate::program::modes::Modes,
-    unit: f64,
-    length: Option<f64>,
-) -> Option<f64> {
+pub(in crate::program) fn feed_per_turn(modes: &Modes, unit: f64, length: Option<f64>) -> Option<f64> {
     match modes.feed_mode {
         FeedMode::PerTurn => Some(modes.feed * unit),
         _ if modes.speed > 0.0 => minute_feed(modes, unit, length).map(|feed| feed / modes.speed),
@@ -120,7 +116,7 @@ fn peck(walker: &mut Walker<'_>, one: &Move) {
     let Within::Down { peck: Some(peck) } = one.within else { return };
     let Some(tool) = walker.modes.tool.and_then(|tool| walker.expected.tool(tool)) else { return };
     let least = LEAST_PECK_DIAMETERS * tool.diameter;
-    if peck < least * (1.0 - 1e-9) && walker.watch.cutting.peck != Some(peck) {
+    if peck < least * (1.0 - 1e-9) && walker.watch.cutting.peck.is_none_or(|known| known.total_cmp(&peck).is_ne()) {
         walker.watch.cutting.peck = Some(peck);
         walker.report(Trouble::PeckSmall { peck, least, hardens: walker.card.part.material.work_hardens });
     }

@@ -109,7 +109,8 @@ pub(super) fn sideways(cut: &Cut, one: &Move, expected: &Expected, reports: &mut
     let half = cut.cutter.unwrap_or(0.0) / 2.0;
     let stays_in = |x: f64, y: f64, a: Option<f64>| {
         let there = Cut { x, y, a, ..*cut };
-        nearest(&there, expected).is_some_and(|(_, hole, distance)| distance.whole() + half <= hole.diameter / 2.0 + SIZE_MM)
+        nearest(&there, expected)
+            .is_some_and(|(_, hole, distance)| distance.whole() + half <= hole.diameter / 2.0 + SIZE_MM)
     };
     let begins = known(&one.from, X).zip(known(&one.from, Y));
     let begins_in = begins.is_none_or(|(x, y)| stays_in(x, y, known(&one.from, A)));
@@ -118,9 +119,12 @@ pub(super) fn sideways(cut: &Cut, one: &Move, expected: &Expected, reports: &mut
     }
 }
 
+/// A cut with one sign the other way.
+type Turned = fn(&Cut) -> Cut;
+
 /// Returns the sign that, turned, makes more holes match than match as they are.
 pub(super) fn mirrored(cuts: &[Cut], expected: &Expected) -> Option<Flip> {
-    let flips: [(Flip, fn(&Cut) -> Cut); 3] = [
+    let flips: [(Flip, Turned); 3] = [
         (Flip::Angles, |cut| Cut { a: cut.a.map(|a| -a), ..*cut }),
         (Flip::Across, |cut| Cut { y: -cut.y, ..*cut }),
         (Flip::Along, |cut| Cut { x: -cut.x, ..*cut }),
@@ -132,6 +136,7 @@ pub(super) fn mirrored(cuts: &[Cut], expected: &Expected) -> Option<Flip> {
 
 /// Counts the features that a hole of their own tool hits.
 fn matches(cuts: &[Cut], expected: &Expected, turned: impl Fn(&Cut) -> Cut) -> usize {
-    let hits = |hole: &Hole, cut: &Cut| cut.tool == Some(hole.tool) && Distance::of(cut, hole).whole() <= hole.zone / 2.0;
+    let hits =
+        |hole: &Hole, cut: &Cut| cut.tool == Some(hole.tool) && Distance::of(cut, hole).whole() <= hole.zone / 2.0;
     expected.holes.iter().filter(|hole| cuts.iter().any(|cut| hits(hole, &turned(cut)))).count()
 }

@@ -33,7 +33,8 @@ impl Trouble {
     /// Says what is wrong and what to do, with numbers in the unit of the card.
     pub fn says(&self, unit: CardUnit) -> String {
         let numbers = Numbers(unit);
-        self.says_of_calls(&numbers)
+        self.says_of_calls()
+            .or_else(|| self.says_of_tools(&numbers))
             .or_else(|| self.says_of_rotary(&numbers))
             .or_else(|| self.says_of_moves(&numbers))
             .or_else(|| self.says_of_cutting(&numbers))
@@ -41,10 +42,11 @@ impl Trouble {
             .unwrap_or_else(|| self.says_of_text())
     }
 
-    fn says_of_calls(&self, numbers: &Numbers) -> Option<String> {
+    fn says_of_calls(&self) -> Option<String> {
         Some(match self {
             Self::RegisterNotCalled => {
-                "It moves before a register is called: it would run in whichever is live. Call the claimed one first.".to_owned()
+                "It moves before a register is called: it would run in whichever is live. Call the claimed one first."
+                    .to_owned()
             }
             Self::RegisterWrong { called, claimed } => {
                 format!("{called} is called; this setup was written into {claimed}.")
@@ -62,25 +64,38 @@ impl Trouble {
                 }
             ),
             Self::CommonShift => {
-                "It sets a shift that is common to all registers: everything would be displaced. Take it out.".to_owned()
+                "It sets a shift that is common to all registers: everything would be displaced. Take it out."
+                    .to_owned()
             }
             Self::UnitMismatch { program_inch } => format!(
                 "The program is in {}, card and machine in {}: 25.4 times wrong wherever the control is not switched over.",
                 if *program_inch { "inches (G20)" } else { "millimetres (G21)" },
                 if *program_inch { "millimetres" } else { "inches" }
             ),
-            Self::UnitNotCalled => "It moves before G20 or G21 is called: the unit is what the last program left.".to_owned(),
+            Self::UnitNotCalled => {
+                "It moves before G20 or G21 is called: the unit is what the last program left.".to_owned()
+            }
             Self::DistanceNotCalled => {
                 "It moves before G90 or G91 is called: absolute or not is what the last program left.".to_owned()
             }
             Self::Incremental => {
                 "Moves are incremental (G91) here: each starts from the last. Look whether that is meant.".to_owned()
             }
-            Self::IncrementalLeftOn { since } => format!("Incremental (G91) is still on since line {since}: G90 is missing."),
+            Self::IncrementalLeftOn { since } => {
+                format!("Incremental (G91) is still on since line {since}: G90 is missing.")
+            }
+            _ => return None,
+        })
+    }
+
+    fn says_of_tools(&self, numbers: &Numbers) -> Option<String> {
+        Some(match self {
             Self::ToolNotOnCard(tool) => {
                 format!("Tool {tool} is not on the card: its length, feed and size cannot be checked.")
             }
-            Self::ToolNotCalled => "It cuts before any tool is called: it would cut with whatever is in the spindle.".to_owned(),
+            Self::ToolNotCalled => {
+                "It cuts before any tool is called: it would cut with whatever is in the spindle.".to_owned()
+            }
             Self::LengthNotCalled { tool } => format!(
                 "Z moves without a length call (G43 H), {}: the tip would be lower by the whole tool.",
                 named_tool(*tool)
@@ -122,7 +137,8 @@ impl Trouble {
                 format!("The rotary has turned {} from where it began: hoses wind up.", degrees(*turned))
             }
             Self::IndexInCycle => {
-                "The rotary turns inside a canned cycle: RS-274 forbids it. G80, lift, turn, call the cycle again.".to_owned()
+                "The rotary turns inside a canned cycle: RS-274 forbids it. G80, lift, turn, call the cycle again."
+                    .to_owned()
             }
             Self::IndexInCut => {
                 "The rotary turns during a feed move: this setup holds the work by its brake in the cut.".to_owned()
@@ -285,14 +301,17 @@ impl Trouble {
             Self::NotUnderstood(what) => format!("Not understood: {what}"),
             Self::MachineFunction(what) => format!("{what} is a function of this machine: look into its manual."),
             Self::OpenComment => {
-                "A comment is not closed in its line, or stands in another: controls differ in what they read then.".to_owned()
+                "A comment is not closed in its line, or stands in another: controls differ in what they read then."
+                    .to_owned()
             }
             Self::LineTooLong => "The line is too long to be a block and was not read.".to_owned(),
             Self::LetterTwice(letter) => {
                 format!("{letter} stands twice in one block: controls differ in which they take.")
             }
             Self::SubprogramMissing(number) => {
-                format!("Subprogram {number} is not in this file, or is too long to follow: what it does is not checked.")
+                format!(
+                    "Subprogram {number} is not in this file, or is too long to follow: what it does is not checked."
+                )
             }
             Self::SubprogramTooDeep(number) => {
                 format!("The calls of subprogram {number} go too deep or run too often to be followed.")

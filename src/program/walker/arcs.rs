@@ -76,7 +76,7 @@ fn by_radius(start: (f64, f64), end: (f64, f64), radius: f64, clockwise: bool) -
     let height = (radius * radius - chord * chord / 4.0).max(0.0).sqrt();
     let side = if clockwise == (radius > 0.0) { -1.0 } else { 1.0 };
     let along = side * height / chord;
-    Some(((start.0 + end.0) / 2.0 - dy * along, (start.1 + end.1) / 2.0 + dx * along))
+    Some((f64::midpoint(start.0, end.0) - dy * along, f64::midpoint(start.1, end.1) + dx * along))
 }
 
 /// Returns the angle turned; ends that coincide mean a whole turn.

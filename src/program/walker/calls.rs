@@ -26,7 +26,7 @@ impl Walker<'_> {
     }
 
     /// Returns the millimetres of one unit of length: called, or else the card's.
-    pub(super) fn unit(&self) -> f64 {
+    pub(in crate::program) fn unit(&self) -> f64 {
         if self.modes.inch.unwrap_or(self.card.unit == CardUnit::Inch) { 25.4 } else { 1.0 }
     }
 

@@ -105,7 +105,7 @@ impl Walker<'_> {
             10 => Motion::Feed,
             20 => Motion::Arc(true),
             30 => Motion::Arc(false),
-            730 | 810..=830 | 840 | 850 | 860 | 890 if code % 10 == 0 => Motion::Cycle(code),
+            730 | 810 | 820 | 830 | 840 | 850 | 860 | 890 => Motion::Cycle(code),
             800 => Motion::None,
             _ => return false,
         };
@@ -135,7 +135,6 @@ impl Walker<'_> {
             430 => self.call_length(block),
             490 => self.modes.length = Length::Off,
             540 | 550 | 560 | 570 | 580 | 590..=593 => self.call_register(code),
-            610 | 611 | 640 => {}
             900 => self.call_incremental(false),
             910 => self.call_incremental(true),
             930 => self.modes.feed_mode = FeedMode::InverseTime,
@@ -146,8 +145,8 @@ impl Walker<'_> {
             510 | 511 => self.report(Trouble::TransformOn(Transform::MirrorOrScale)),
             680 => self.report(Trouble::TransformOn(Transform::Rotation)),
             160 => self.report(Trouble::TransformOn(Transform::Polar)),
-            // Switching these off is what a safe first line does.
-            150 | 500 | 501 | 690 => {}
+            // The path modes (G61, G64), and what a safe first line switches off.
+            610 | 611 | 640 | 150 | 500 | 501 | 690 => {}
             _ => return false,
         }
         true
@@ -157,7 +156,7 @@ impl Walker<'_> {
         match once {
             Some(Once::Dwell) => self.dwell(block),
             Some(Once::Data) => self.write_data(block),
-            Some(Once::Reference) => self.to_reference(block),
+            Some(Once::Reference) => self.go_to_reference(block),
             Some(Once::Shift) => self.report(Trouble::CommonShift),
             Some(Once::Unknown) => self.lose_place(block),
             Some(Once::Machine) => self.motion(block, true),

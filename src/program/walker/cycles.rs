@@ -7,7 +7,7 @@ use crate::program::place::{A, Kind, Place, Spot, Within, X, Y, Z, known};
 use crate::program::trouble::Trouble;
 
 /// How far above the last depth a peck comes back: 0.010 in in the NIST interpreter.
-pub(in crate::program) const PECK_RETURN_MM: f64 = 0.254;
+const PECK_RETURN_MM: f64 = 0.254;
 /// More repeats in one block than this are not followed.
 const MOST_REPEATS: u32 = 1000;
 
@@ -58,7 +58,9 @@ impl Walker<'_> {
         let what = match (words.retract, words.bottom) {
             (None, _) => "R is missing",
             (_, None) => "Z is missing",
-            _ if matches!(code, 730 | 830) && words.peck.is_none_or(|peck| peck <= 0.0) => "Q is missing or not above zero",
+            _ if matches!(code, 730 | 830) && words.peck.is_none_or(|peck| peck <= 0.0) => {
+                "Q is missing or not above zero"
+            }
             _ if matches!(code, 820 | 890) && words.dwell.is_none() => "P is missing",
             (Some(retract), Some(bottom)) => {
                 let (retract, bottom) = if self.modes.is_incremental() {

@@ -71,7 +71,7 @@ impl Walker<'_> {
 
     fn place(&self, axis: usize, here: Place, value: f64, in_machine: bool) -> Place {
         if in_machine {
-            return self.from_machine(axis, value);
+            return self.place_in_machine(axis, value);
         }
         match (self.modes.is_incremental(), here) {
             (false, _) => finite(value),
@@ -82,7 +82,7 @@ impl Walker<'_> {
 
     /// Turns a machine coordinate into one of the claimed register, where that was written; the tip hangs below the
     /// spindle by the tool's length.
-    fn from_machine(&self, axis: usize, value: f64) -> Place {
+    fn place_in_machine(&self, axis: usize, value: f64) -> Place {
         let tool = self.modes.tool.and_then(|tool| self.expected.tool(tool)).map(|tool| tool.length);
         match (self.expected.written, axis, tool) {
             (Some(written), Z, Some(length)) => finite(value - written[Z] - length),
@@ -95,7 +95,7 @@ impl Walker<'_> {
     }
 
     /// G28 and G30: by way of the point named, to the reference point of the axes named (all of them when none is).
-    pub(super) fn to_reference(&mut self, block: &Block) {
+    pub(super) fn go_to_reference(&mut self, block: &Block) {
         let named = |axis: usize| LETTERS.get(axis).is_some_and(|letter| block.word(*letter).is_some());
         let none_named = (0..LETTERS.len()).all(|axis| !named(axis));
         let by_way_of = self.target(block, false);
