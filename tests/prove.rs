@@ -70,7 +70,7 @@ fn each_slip_of_calls_is_caught() {
 fn each_slip_of_moves_is_caught() {
     use Severity::{Look, Stop};
     caught("N80 G98", "N80 G99", "index-too-low", Stop);
-    caught("N100 A90.", "N100 A-270.", "index-long-way", Look);
+    caught("N100 G0 A90.", "N100 G0 A-270.", "index-long-way", Look);
     caught("N70 X28.", "N70 X400.", "travel-side", Look);
     caught("N70 X28.", "N70 X-400.", "travel-exceeded", Stop);
     caught("R34. F286.", "R26. F286.", "rapid-low", Look);
@@ -102,10 +102,10 @@ fn each_slip_of_holes_is_caught() {
     caught("N110 X36.", "N110 X60.", "hole-unknown", Stop);
     caught("N110 X36.", "N110 X60.", "feature-not-cut", Stop);
     caught("N110 X36. Y-0.011", "N110 X36.2 Y-0.011", "hole-position", Stop);
-    caught("N100 A90.", "N100 A91.", "hole-angle", Stop);
+    caught("N100 G0 A90.", "N100 G0 A91.", "hole-angle", Stop);
     caught("Z16.936", "Z14.", "hole-depth", Look);
     caught("N220 G0 A270.", "N220 G0 A180.\nN221 X28.\nN222 G81 Z16.942 R34. F220.\nN223 G80 A270.", "hole-size", Stop);
-    let mirrored = FIRST.replacen("N100 A90.", "N100 A-90.", 1).replacen("A270.", "A-270.", 1);
+    let mirrored = FIRST.replacen("N100 G0 A90.", "N100 G0 A-90.", 1).replacen("A270.", "A-270.", 1);
     let card = card(0);
     let proof = walk(&mirrored, &Setup::of_card(&card));
     assert!(proof.reports.has("mirrored"), "{:?}", proof.reports.kept());
