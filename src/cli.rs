@@ -6,6 +6,7 @@ mod cards;
 mod environment;
 mod failure;
 mod level;
+mod prove;
 mod reckon;
 mod rehearse;
 mod sessions;
@@ -56,6 +57,7 @@ fn carry_out(arguments: Arguments, here: &Surroundings) -> Result<u8, Failure> {
         Some(Task::Sessions { json }) => sessions::list(json, here),
         Some(Task::Audit(options)) => audit::audit(&options, here),
         Some(Task::Sheet(options)) => sheet::sheet(&options, here),
+        Some(Task::Prove(options)) => prove::prove(&options, here),
         Some(Task::Reckon(options)) => reckon::reckon(&options, here),
         Some(Task::Card { task }) => cards::card(&task),
         Some(Task::Places) => places(here),

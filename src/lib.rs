@@ -10,6 +10,7 @@ pub mod checklist;
 pub mod cli;
 pub mod job;
 pub mod plain;
+pub mod program;
 pub mod quantity;
 pub mod scene;
 pub mod session;

@@ -15,7 +15,7 @@ use crate::sheet::Rows;
 #[command(
     name = "setwright",
     version,
-    after_help = "Exit codes: 0 done, 1 failed, 2 usage, 3 audited: not all within, 4 audited: a recomputation differs, 65 damaged or bad data, 66 no such input, 69 made by a newer version, 75 locked by another terminal, 129 130 143 ended by a signal."
+    after_help = "Exit codes: 0 done, 1 failed, 2 usage, 3 audited or proved: not all within, 4 audited: a recomputation differs, 65 damaged or bad data, 66 no such input, 69 made by a newer version, 75 locked by another terminal, 129 130 143 ended by a signal."
 )]
 pub(super) struct Arguments {
     #[command(subcommand)]
@@ -45,6 +45,8 @@ pub(super) enum Task {
     Audit(Audit),
     /// Write the setup sheet, the evidence, a blank checklist or the record of a session
     Sheet(Sheet),
+    /// Read a program and walk it against a setup before it runs
+    Prove(Prove),
     /// Make one calculation: JSON in, JSON out
     Reckon(Reckon),
     /// Make and check job cards
@@ -266,6 +268,22 @@ impl From<RowsOf> for Rows {
             RowsOf::Pieces => Self::Pieces,
         }
     }
+}
+
+/// Prove a program.
+#[derive(Debug, Args)]
+pub(super) struct Prove {
+    /// The RS-274 program, or - for standard input
+    pub(super) program: String,
+    /// Against what a session has found at the machine
+    #[arg(long, value_name = "SESSION", conflicts_with = "card")]
+    pub(super) session: Option<String>,
+    /// Against a job card alone: a file, or the name of a practice card
+    #[arg(long, value_name = "CARD", required_unless_present = "session")]
+    pub(super) card: Option<String>,
+    /// As JSON
+    #[arg(long)]
+    pub(super) json: bool,
 }
 
 /// Make calculations.
