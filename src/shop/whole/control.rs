@@ -68,6 +68,8 @@ impl Shop {
     pub(super) fn tram(&mut self, at: &Moment<'_>) -> Option<String> {
         let lever = self.card.instruments.lever.clone();
         let (half, brake) = (self.pad_half(at.piece, 0.0), self.pad_half(at.piece, self.truth.brake_deg));
+        // From the other side the table stands one play further on.
+        let played = self.pad_half(at.piece, self.truth.sense * self.truth.play_deg);
         Some(match at.ask.id {
             "tram.sense" => {
                 let reversed = if self.is_planted("turns-the-other-way") { -1.0 } else { 1.0 };
@@ -89,6 +91,10 @@ impl Shop {
             "tram.accept" => "accept".to_owned(),
             "tram.rear" => self.z_over_pad(at, half),
             "tram.front" => self.z_over_pad(at, -half),
+            "tram.play-rear" => self.z_over_pad(at, played),
+            "tram.play-front" => self.z_over_pad(at, -played),
+            "tram.preload" => self.length(self.card.instruments.lever_travel.mm() / 4.0, lever.resolution),
+            "tram.known-jog" => self.read(at, &lever, if self.card.unit == CardUnit::Inch { 0.127 } else { 0.1 }),
             "tram.brake-rear" => self.read(at, &lever, brake),
             "tram.brake-front" => self.read(at, &lever, -brake),
             _ => return None,

@@ -11,6 +11,8 @@ const CLOCKING_DEG: f64 = 0.25;
 const BY_EYE_DEG: f64 = 0.2;
 /// Turn of the part when the brake goes on, degrees.
 const BRAKE_DEG: f64 = 0.001;
+/// Most play of the rotary, degrees.
+const PLAY_DEG: f64 = 0.02;
 /// Slope of the rotary axis against the table, one standard deviation.
 const SLOPE: f64 = 0.000_04;
 
@@ -42,6 +44,8 @@ pub(super) struct Truth {
     pub(super) slope: (f64, f64),
     /// Slope of the bar, Y and Z.
     pub(super) bar: (f64, f64),
+    /// Play of the rotary.
+    pub(super) play_deg: f64,
     /// What the brake turns.
     pub(super) brake_deg: f64,
     /// How much a drilled hole is off along and across.
@@ -82,6 +86,7 @@ impl Truth {
             slope: (chance.normal(SLOPE), chance.normal(SLOPE)),
             bar: (chance.normal(SLOPE), chance.normal(SLOPE)),
             brake_deg: chance.normal(BRAKE_DEG),
+            play_deg: chance.between(0.0, PLAY_DEG),
             positioning: card.budget.positioning.mm(),
         }
     }
