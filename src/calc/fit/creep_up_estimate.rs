@@ -4,6 +4,7 @@ mod chance;
 mod choice;
 mod cutter;
 mod filter;
+mod recent;
 
 use self::choice::{Choice, Pass};
 use self::filter::{Feel, Filter, Known};
@@ -141,8 +142,21 @@ fn solve(given: &Given) -> Result<Answer, Refused> {
         disagreement: given.number("gauge_disagreement")? * MICROMETRES,
         relocation: given.number("relocation")? * MICROMETRES,
     };
-    let mut filter = played_back(known, &looks)?;
-    Ok(answer(&mut filter, &looks, window, given.number("command_step")? * MICROMETRES))
+    let step = given.number("command_step")? * MICROMETRES;
+    let question = question(&looks, [window.0, window.1, known.disagreement, known.relocation, step]);
+    recent::answered(question, || {
+        let mut filter = played_back(known, &looks)?;
+        Ok(answer(&mut filter, &looks, window, step))
+    })
+}
+
+/// Everything that the answer depends on, bit by bit.
+fn question(looks: &[Look], limits: [f64; 5]) -> Vec<u64> {
+    let of_look = |look: &Look| {
+        let words = [u64::from(look.cut), look.feel as u64];
+        words.into_iter().chain([look.allowance, look.play, look.uncertainty].map(f64::to_bits)).collect::<Vec<_>>()
+    };
+    looks.iter().flat_map(of_look).chain(limits.map(f64::to_bits)).collect()
 }
 
 fn look(given: &Given) -> Result<Look, Refused> {
@@ -232,9 +246,8 @@ fn advise(
     let advice = match (worth, enough_looks) {
         (true, _) if pass.cuts >= MAY_RUB => "cut",
         (_, false) => "read-again",
-        (true, true) => "cut",
         (false, true) if goes_on => "not-proven",
-        (false, true) => "cut",
+        (_, true) => "cut",
     };
     (advice, Some(pass))
 }

@@ -129,6 +129,10 @@ fn next(sheet: &mut Worksheet<'_>, pair: &Pair, other: &Pair, shared: &Shared, l
         let was_cut = !sheet.standing(pair.wall.id, look).is_empty();
         return Some(if was_cut { Next::Cut(sheet.length(0.0, 0.001)) } else { Next::ReadAgain });
     }
+    if !sheet.standing(pair.wall.id, look).is_empty() {
+        // The pass is made: the next look tells.
+        return Some(Next::Cut(sheet.length(0.0, 0.001)));
+    }
     let outputs = estimate(sheet, pair, other, shared)?;
     findings(sheet, pair, &outputs);
     match outputs.word("advice")? {
@@ -155,7 +159,7 @@ fn estimate(sheet: &mut Worksheet<'_>, pair: &Pair, other: &Pair, shared: &Share
             "before": if cut.is_some() { "cut" } else { "not-cut" },
             "wall_allowance": allowance,
             "play_measured": width.mean - pair.jaw.mean,
-            "play_uncertainty": width.uncertainty.hypot(pair.jaw.uncertainty).max(LEAST_UNCERTAINTY_MM),
+            "play_uncertainty": scatter(sheet, &width).hypot(pair.jaw.uncertainty).max(LEAST_UNCERTAINTY_MM),
             "feel": felt(sheet, pair, other, shared, look),
         }));
     }
@@ -167,6 +171,14 @@ fn estimate(sheet: &mut Worksheet<'_>, pair: &Pair, other: &Pair, shared: &Share
         "command_step": sheet.card().machine.least_length.mm(),
     });
     sheet.reckon(&role(pair), "creep-up-estimate", inputs)
+}
+
+/// Returns what a mean is worth: a handful of repeats alone tells little, so what the card states counts as much as they do.
+fn scatter(sheet: &Worksheet<'_>, width: &Reading) -> f64 {
+    let gauge = &sheet.card().instruments.bore_gauge;
+    let count = f64::from(u32::try_from(width.values.len()).unwrap_or(1));
+    let stated = gauge.repeatability.mm().powi(2) / count + gauge.resolution.mm().powi(2) / 12.0;
+    f64::midpoint(stated, width.uncertainty.powi(2)).sqrt()
 }
 
 /// No gauge is better than this, millimetres.
