@@ -388,6 +388,12 @@ impl<'a> Worksheet<'a> {
         self.out.hands_on.push(Fact { id, about: about.to_owned(), value: FactValue::Number(value), uncertainty });
     }
 
+    /// Returns what a calculation answered earlier in this very consultation.
+    pub fn reckoned(&self, role: &str) -> Option<Outputs> {
+        let made = self.out.reckonings.iter().rev().find(|reckoning| reckoning.role == role)?;
+        Some(Outputs { role: role.to_owned(), map: made.outputs.clone() })
+    }
+
     /// Returns a number that this very consultation hands on already, with its uncertainty.
     pub fn handed_here(&self, id: &str) -> Option<(f64, f64)> {
         let fact = self.out.hands_on.iter().find(|fact| fact.id == id && fact.about.is_empty())?;
