@@ -4,6 +4,7 @@
 //! Everything here is a model with invented noise, not measurements of a machine. The same seed gives the same shop.
 
 mod chance;
+pub mod creep_up;
 pub mod pickup;
 mod tally;
 mod whole;

@@ -293,6 +293,10 @@ pub struct Machine {
     pub feed_dial_percent: Vec<f64>,
     /// Smallest gap allowed between anything that swings and anything that stands.
     pub swing_margin: Length,
+    /// Stated holding torque of the rotary's brake, N m.
+    pub brake_torque_nm: Option<f64>,
+    /// What stands near the swing besides the table.
+    pub obstacles: Vec<Obstacle>,
     /// Whether the displayed Z takes the tool length off when length compensation is on.
     pub display_includes_length: bool,
 }
@@ -380,6 +384,47 @@ impl PadContact {
     }
 }
 
+/// Spacing and depth of a fixture's slots and of the jaws that go into them.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Slots {
+    /// Middle of one slot to the middle of the other.
+    pub spacing: Length,
+    /// Middle of one jaw to the middle of the other.
+    pub jaw_spacing: Length,
+    /// Depth of the slots.
+    pub depth: Length,
+    /// How far the jaws stand into them.
+    pub jaw_height: Length,
+    /// Whether the slots' floors sit on the jaws; otherwise the back face sits on what carries the jaws.
+    pub floor_seats: bool,
+}
+
+/// The screw that closes a split ring.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Clamp {
+    /// Width of the ring along the part.
+    pub ring_width: Length,
+    /// Thread diameter of the screw.
+    pub screw_diameter: Length,
+    /// Tightening torque, N m.
+    pub screw_torque_nm: f64,
+    /// Torque over diameter and preload.
+    pub torque_coefficient: f64,
+    /// Friction of ring on part.
+    pub friction: f64,
+}
+
+/// A box that stands near the swing, seen along the rotary axis, from the centreline.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Obstacle {
+    /// What it is.
+    pub name: String,
+    /// Front and rear.
+    pub y: (Length, Length),
+    /// Bottom and top.
+    pub z: (Length, Length),
+}
+
 /// The ring fixture and the jaws it stands on.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Fixture {
@@ -407,6 +452,14 @@ pub struct Fixture {
     pub play_window: (Length, Length),
     /// Play aimed for when slots are opened.
     pub play_wanted: Length,
+    /// The most by which slot gauge and jaw gauge may constantly disagree.
+    pub gauge_disagreement: Length,
+    /// Standard deviation of where the fixture comes back to in the vise.
+    pub relocation: Length,
+    /// Spacing and depth of the slots.
+    pub slots: Option<Slots>,
+    /// The screw that closes the ring.
+    pub clamp: Option<Clamp>,
     /// Where the four seat corners are indicated: (u, v) from the middle of the seat, in turn round the face.
     pub seat_corners: [(Length, Length); 4],
     /// Largest seat tilt allowed, degrees.

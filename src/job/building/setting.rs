@@ -2,8 +2,8 @@
 
 use super::super::CardFault;
 use super::super::card::{
-    Budget, FirstRun, Fixture, Instrument, Instruments, Machine, PadContact, ProtrudingPoint, RegisterClaim, TipSide,
-    TopFaces, WorkTurns,
+    Budget, Clamp, FirstRun, Fixture, Instrument, Instruments, Machine, Obstacle, PadContact, ProtrudingPoint,
+    RegisterClaim, Slots, TipSide, TopFaces, WorkTurns,
 };
 use super::At;
 use crate::quantity::Length;
@@ -37,6 +37,8 @@ pub(super) fn machine(at: &At<'_>) -> Result<Machine, CardFault> {
         rapid_dial_percent: at.bases("rapid_dial")?,
         feed_dial_percent: at.bases("feed_dial")?,
         swing_margin: at.length("swing_margin")?,
+        brake_torque_nm: if at.has("brake_torque") { Some(at.in_unit("brake_torque", "N m")?) } else { None },
+        obstacles: at.each("obstacles", obstacle)?,
         display_includes_length: at.flag("display_includes_length")?,
     })
 }
@@ -83,6 +85,10 @@ pub(super) fn fixture(at: &At<'_>) -> Result<Fixture, CardFault> {
         jaw_chamfer: at.length("jaw_chamfer")?,
         play_window: at.length_pair("play_window.smallest", "play_window.largest")?,
         play_wanted: at.length("play_wanted")?,
+        gauge_disagreement: at.length("gauge_disagreement")?,
+        relocation: at.length("relocation")?,
+        slots: if at.has("slots") { Some(slots(&at.inside("slots"))?) } else { None },
+        clamp: if at.has("clamp") { Some(clamp(&at.inside("clamp"))?) } else { None },
         seat_corners: seat_corners(at)?,
         seat_tilt_limit_deg: at.base("seat_tilt_limit")?,
         mark_flat_y: at.length("mark_flat_y")?,
@@ -102,6 +108,30 @@ pub(super) fn fixture(at: &At<'_>) -> Result<Fixture, CardFault> {
         parallel_span: at.length("parallel_span")?,
         clocking_window_deg: at.base("clocking_window")?,
     })
+}
+
+fn slots(at: &At<'_>) -> Result<Slots, CardFault> {
+    Ok(Slots {
+        spacing: at.length("spacing")?,
+        jaw_spacing: at.length("jaw_spacing")?,
+        depth: at.length("depth")?,
+        jaw_height: at.length("jaw_height")?,
+        floor_seats: at.text("seats_on")? == "slot-floor",
+    })
+}
+
+fn clamp(at: &At<'_>) -> Result<Clamp, CardFault> {
+    Ok(Clamp {
+        ring_width: at.length("ring_width")?,
+        screw_diameter: at.length("screw_diameter")?,
+        screw_torque_nm: at.in_unit("screw_torque", "N m")?,
+        torque_coefficient: at.base("torque_coefficient")?,
+        friction: at.base("friction")?,
+    })
+}
+
+fn obstacle(at: &At<'_>) -> Result<Obstacle, CardFault> {
+    Ok(Obstacle { name: at.text("name")?, y: at.length_pair("y_from", "y_to")?, z: at.length_pair("z_from", "z_to")? })
 }
 
 fn seat_corners(at: &At<'_>) -> Result<[(Length, Length); 4], CardFault> {

@@ -1,11 +1,12 @@
 //! The ring fixture and the jaws it stands on.
 
-use super::{Field, Kind, PLACE_YZ, TITLE, default, default_by_unit, degrees, length, required};
+use super::{Field, Kind, PLACE_YZ, TITLE, default, default_by_unit, degrees, free, length, measure, ratio, required};
+use crate::quantity::Dimension;
 
 static SEAT_CORNER: Kind = Kind::Object(&PLACE_UV);
 static PROTRUDING: Kind = Kind::Object(&PROTRUDING_POINT);
 
-pub(super) static FIXTURE: [Field; 27] = [
+pub(super) static FIXTURE: [Field; 31] = [
     required("id", Kind::Name, "Short name."),
     required("width", length(20.0, 600.0), "Width across the two faces touched for Y."),
     required("height", length(20.0, 600.0), "Height across top and bottom."),
@@ -23,6 +24,20 @@ pub(super) static FIXTURE: [Field; 27] = [
     required("jaw_chamfer", length(0.0, 20.0), "Chamfer of the jaw's edges."),
     required("play_window", Kind::Object(&PLAY_WINDOW), "Smallest and largest play wanted in the slots."),
     required("play_wanted", length(0.0, 1.0), "Play aimed for when slots are opened."),
+    default_by_unit(
+        "gauge_disagreement",
+        length(0.0, 0.1),
+        ["0.003", "0.0001"],
+        "The most by which the gauge for the slots and the one for the jaws may constantly disagree.",
+    ),
+    default_by_unit(
+        "relocation",
+        length(0.0, 0.1),
+        ["0.0075", "0.0003"],
+        "Standard deviation of where the fixture comes back to in the vise, for one pass over its slots and the next.",
+    ),
+    free("slots", Kind::Object(&SLOTS), "Spacing and depth of the slots, to be checked at normal and record depth."),
+    free("clamp", Kind::Object(&CLAMP), "The screw that closes the ring, to check that the part is held."),
     required(
         "seat_corners",
         Kind::List(&SEAT_CORNER, 4, 4),
@@ -73,6 +88,22 @@ pub(super) static FIXTURE: [Field; 27] = [
         "Distance along X between the two places of the axis parallelism check.",
     ),
     default("clocking_window", degrees(0.01, 45.0), "3", "How much the captured A may differ from piece to piece."),
+];
+
+static SLOTS: [Field; 5] = [
+    required("spacing", length(1.0, 500.0), "Middle of one slot to the middle of the other."),
+    required("jaw_spacing", length(1.0, 500.0), "Middle of one jaw to the middle of the other."),
+    required("depth", length(0.1, 200.0), "Depth of the slots."),
+    required("jaw_height", length(0.1, 200.0), "How far the jaws stand into them."),
+    required("seats_on", Kind::Choice(&["slot-floor", "back-face"]), "What the fixture stands on when it is down."),
+];
+
+static CLAMP: [Field; 5] = [
+    required("ring_width", length(1.0, 300.0), "Width of the ring along the part."),
+    required("screw_diameter", length(1.0, 50.0), "Thread diameter of the screw."),
+    required("screw_torque", measure(Dimension::Torque, "N m", "lbf in", 0.05, 500.0), "Tightening torque."),
+    default("torque_coefficient", ratio(0.05, 1.0), "0.2", "Torque over diameter and preload; 0.15 oiled, 0.2 dry."),
+    default("friction", ratio(0.02, 1.0), "0.12", "Friction of ring on part."),
 ];
 
 static PLAY_WINDOW: [Field; 2] =

@@ -5,7 +5,7 @@ use crate::quantity::Dimension;
 
 static PERCENT: Kind = measure(Dimension::Percent, "%", "%", 0.0, 400.0);
 
-pub(super) static MACHINE: [Field; 22] = [
+pub(super) static MACHINE: [Field; 24] = [
     required("id", Kind::Name, "Short name: the file name of the profile."),
     required("name", TITLE, "Description of the machine and its rotary."),
     free(
@@ -65,11 +65,32 @@ pub(super) static MACHINE: [Field; 22] = [
         ["5", "0.2"],
         "Smallest gap allowed between anything that swings and anything that stands.",
     ),
+    free(
+        "brake_torque",
+        measure(Dimension::Torque, "N m", "lbf in", 0.1, 50_000.0),
+        "Stated holding torque of the brake.",
+    ),
+    default(
+        "obstacles",
+        Kind::List(&OBSTACLE, 0, 20),
+        "[]",
+        "What stands near the swing besides the table: tail, probe, hose, door, column.",
+    ),
     required(
         "display_includes_length",
         Kind::Flag,
         "Whether the displayed Z takes the tool length off when length compensation is on.",
     ),
+];
+
+static OBSTACLE: Kind = Kind::Object(&OBSTACLE_BOX);
+
+static OBSTACLE_BOX: [Field; 5] = [
+    required("name", TITLE, "What it is."),
+    required("y_from", length(-2000.0, 2000.0), "Its front, from the rotary centreline."),
+    required("y_to", length(-2000.0, 2000.0), "Its rear."),
+    required("z_from", length(-2000.0, 2000.0), "Its bottom, from the rotary centreline."),
+    required("z_to", length(-2000.0, 2000.0), "Its top."),
 ];
 
 static TRAVEL: [Field; 3] = [

@@ -1,8 +1,10 @@
-//! Opening slots that are still tight, pass by pass: half of what is wanted off each wall, never past the target.
+//! Opening slots that are still tight, pass by pass: every pass is chosen from all that was measured and felt so far.
 
-use serde_json::json;
+use serde_json::{Value, json};
 
-use crate::checklist::{AskSpec, GateCheck, GateKind, Question, Reading, Window, Worksheet};
+use crate::checklist::{
+    AskSpec, GateCheck, GateKind, Outputs, Quantified, Question, Reading, Verdict, Window, Worksheet, shown,
+};
 
 /// A slot with the jaw that goes into it.
 pub(super) struct Pair {
@@ -10,124 +12,310 @@ pub(super) struct Pair {
     pub(super) name: &'static str,
     /// The ask for its width.
     pub(super) slot: &'static AskSpec,
-    /// The ask for what was taken off each wall.
+    /// The ask for the wall allowance of a pass.
     pub(super) wall: &'static AskSpec,
-    /// Mean width of the jaw, millimetres.
-    pub(super) jaw: f64,
-    /// The entries that the jaw's width rests on.
-    pub(super) jaw_entries: Vec<u64>,
+    /// The jaw's width.
+    pub(super) jaw: Reading,
+}
+
+/// The asks that both slots share.
+pub(super) struct Shared {
+    /// How the fixture goes on.
+    pub(super) feel: &'static AskSpec,
+    /// The allowance that the slots were cut with before.
+    pub(super) before: &'static AskSpec,
+    /// The fixture is back in the vise, on its datum edges.
+    pub(super) in_the_vise: &'static AskSpec,
 }
 
 /// How far a slot's width may lie from its jaw's before it is questioned, millimetres.
 const SLOT_WINDOW_MM: f64 = 0.5;
-/// Passes after which the creep-up is given up.
-const MOST_PASSES: u32 = 12;
-/// Share of what is missing that the first pass takes while the cutter's response is unknown.
-const FIRST_SHARE: f64 = 0.5;
-/// Share of what is missing that a pass takes once the response is known.
-const LATER_SHARE: f64 = 0.8;
+/// Looks after which the creep-up is given up.
+const MOST_LOOKS: u32 = 30;
 
-/// Goes on when both slots have play enough; otherwise says what to take off each wall next.
-pub(super) fn open_slots(sheet: &mut Worksheet<'_>, pairs: &[Pair]) -> Option<()> {
-    for pass in 0..MOST_PASSES {
-        let mut tight = Vec::new();
+/// What comes next for a slot.
+enum Next {
+    /// It is open, or gone on with.
+    Done,
+    /// It is cut with this allowance on each wall.
+    Cut(Quantified),
+    /// It is measured and felt again without a cut.
+    ReadAgain,
+}
+
+/// Goes on when both slots have the play wanted; otherwise says which allowance to command on each wall next.
+pub(super) fn open_slots(sheet: &mut Worksheet<'_>, pairs: &[Pair; 2], shared: &Shared) -> Option<()> {
+    for look in 0..MOST_LOOKS {
+        feel(sheet, shared, look)?;
         for pair in pairs {
-            let width = width(sheet, pair, pass)?;
-            let least = sheet.card().fixture.play_window.0.mm();
-            if width.mean - pair.jaw < least {
-                tight.push((pair, width));
+            if looked_at(sheet, pair, look) {
+                width(sheet, pair, look)?;
             }
         }
-        if tight.is_empty() {
+        let mut all_done = true;
+        let mut to_cut = Vec::new();
+        for (pair, other) in [(0, 1), (1, 0)].into_iter().filter_map(|(one, two)| pairs.get(one).zip(pairs.get(two))) {
+            match next(sheet, pair, other, shared, look)? {
+                Next::Done => {}
+                Next::Cut(allowance) => to_cut.push((pair, allowance)),
+                Next::ReadAgain => all_done = false,
+            }
+        }
+        if to_cut.is_empty() && all_done {
             return Some(());
         }
-        for (pair, width) in &tight {
-            next_wall(sheet, pair, width, pass)?;
-        }
+        cut(sheet, shared, &to_cut, look)?;
     }
     given_up(sheet)
 }
 
-/// Returns the newest measured width of a slot. A slot that was not cut in a pass keeps the width it had.
-pub(super) fn newest_width(sheet: &mut Worksheet<'_>, pair: &Pair) -> Option<Reading> {
-    let last = (0..MOST_PASSES).rev().find(|pass| !sheet.standing(pair.slot.id, *pass).is_empty())?;
-    width(sheet, pair, last)
+/// Returns the newest look at which a slot was measured.
+pub(super) fn newest_look(sheet: &Worksheet<'_>, pair: &Pair) -> u32 {
+    (0..MOST_LOOKS).rev().find(|look| !sheet.standing(pair.slot.id, *look).is_empty()).unwrap_or(0)
 }
 
-fn width(sheet: &mut Worksheet<'_>, pair: &Pair, pass: u32) -> Option<Reading> {
-    let was_cut = pass == 0 || !sheet.standing(pair.wall.id, pass - 1).is_empty();
-    if !was_cut {
-        return newest_width(sheet, pair);
+/// Returns the word of the newest feel.
+pub(super) fn newest_feel<'a>(sheet: &Worksheet<'a>, shared: &Shared) -> (u64, &'a str) {
+    let newest = (0..MOST_LOOKS).rev().find_map(|look| sheet.standing(shared.feel.id, look).last().copied());
+    newest.map_or((0, ""), |entry| (entry.seq, entry.word()))
+}
+
+fn feel(sheet: &mut Worksheet<'_>, shared: &Shared, look: u32) -> Option<()> {
+    let mut question = Question::of(shared.feel).round(look);
+    if look > 0 {
+        question =
+            question.say("Deburred, wiped, cool: offer the fixture up to the jaws again by hand. How does it go now?");
     }
-    let say = if pass == 0 {
-        pair.slot.says.to_owned()
+    sheet.answer(question).map(|_| ())
+}
+
+/// A slot is looked at in the first round, and again after a round in which it was not finished.
+fn looked_at(sheet: &Worksheet<'_>, pair: &Pair, look: u32) -> bool {
+    look == 0 || !sheet.standing(pair.slot.id, look).is_empty() || !finished(sheet, pair, look - 1)
+}
+
+/// Whether a slot needs nothing after a look: it was neither cut in it nor sent round again.
+fn finished(sheet: &Worksheet<'_>, pair: &Pair, look: u32) -> bool {
+    let last = newest_look(sheet, pair);
+    last < look || (last == look && sheet.standing(pair.wall.id, look).is_empty() && !wants_more(sheet, pair))
+}
+
+/// Whether the newest advice for a slot, already reckoned in this walk, was to look again.
+fn wants_more(sheet: &Worksheet<'_>, pair: &Pair) -> bool {
+    sheet.reckoned(&role(pair)).is_some_and(|outputs| outputs.word("advice") == Some("read-again"))
+}
+
+fn role(pair: &Pair) -> String {
+    format!("creep-up/{}", pair.name)
+}
+
+/// Measures a slot's width at a look.
+pub(super) fn width(sheet: &mut Worksheet<'_>, pair: &Pair, look: u32) -> Option<Reading> {
+    let was_cut = look > 0 && !sheet.standing(pair.wall.id, look - 1).is_empty();
+    let say = match (look, was_cut) {
+        (0, _) => pair.slot.says.to_owned(),
+        (_, true) => format!("{} After the pass, deburred and wiped.", pair.slot.says),
+        (_, false) => format!("{} Once more, zero the gauge afresh.", pair.slot.says),
+    };
+    sheet.measure(Question::of(pair.slot).round(look).say(say).expect(Window::around(pair.jaw.mean, SLOT_WINDOW_MM)))
+}
+
+fn next(sheet: &mut Worksheet<'_>, pair: &Pair, other: &Pair, shared: &Shared, look: u32) -> Option<Next> {
+    let last = newest_look(sheet, pair);
+    if last < look {
+        return Some(Next::Done);
+    }
+    if last > look {
+        let was_cut = !sheet.standing(pair.wall.id, look).is_empty();
+        return Some(if was_cut { Next::Cut(sheet.length(0.0, 0.001)) } else { Next::ReadAgain });
+    }
+    if !sheet.standing(pair.wall.id, look).is_empty() {
+        // The pass is made: the next look tells.
+        return Some(Next::Cut(sheet.length(0.0, 0.001)));
+    }
+    let outputs = estimate(sheet, pair, other, shared)?;
+    findings(sheet, pair, &outputs);
+    match outputs.word("advice")? {
+        "cut" => {
+            next_findings(sheet, pair, &outputs);
+            let allowance = sheet.at_least_increment(outputs.value("wall_allowance")?);
+            Some(Next::Cut(allowance))
+        }
+        "read-again" => Some(Next::ReadAgain),
+        advice => judged(sheet, pair, &outputs, advice).map(|()| Next::Done),
+    }
+}
+
+/// Estimates a slot from all its looks and passes.
+fn estimate(sheet: &mut Worksheet<'_>, pair: &Pair, other: &Pair, shared: &Shared) -> Option<Outputs> {
+    let mut looks = Vec::new();
+    let mut allowance = sheet.standing(shared.before.id, 0).last().map_or(0.0, |entry| entry.number());
+    for look in 0..=newest_look(sheet, pair) {
+        let cut =
+            look.checked_sub(1).and_then(|pass| sheet.standing(pair.wall.id, pass).last().map(|one| one.number()));
+        allowance = cut.unwrap_or(allowance);
+        let width = width(sheet, pair, look)?;
+        looks.push(json!({
+            "before": if cut.is_some() { "cut" } else { "not-cut" },
+            "wall_allowance": allowance,
+            "play_measured": width.mean - pair.jaw.mean,
+            "play_uncertainty": scatter(sheet, &width).hypot(pair.jaw.uncertainty).max(LEAST_UNCERTAINTY_MM),
+            "feel": felt(sheet, pair, other, shared, look),
+        }));
+    }
+    let fixture = &sheet.card().fixture;
+    let inputs = json!({
+        "looks": Value::Array(looks),
+        "window_smallest": fixture.play_window.0.mm(), "window_largest": fixture.play_window.1.mm(),
+        "gauge_disagreement": fixture.gauge_disagreement.mm(), "relocation": fixture.relocation.mm(),
+        "command_step": sheet.card().machine.least_length.mm(),
+    });
+    sheet.reckon(&role(pair), "creep-up-estimate", inputs)
+}
+
+/// Returns what a mean is worth: a handful of repeats alone tells little, so what the card states counts as much as they do.
+fn scatter(sheet: &Worksheet<'_>, width: &Reading) -> f64 {
+    let gauge = &sheet.card().instruments.bore_gauge;
+    let count = f64::from(u32::try_from(width.values.len()).unwrap_or(1));
+    let stated = gauge.repeatability.mm().powi(2) / count + gauge.resolution.mm().powi(2) / 12.0;
+    f64::midpoint(stated, width.uncertainty.powi(2)).sqrt()
+}
+
+/// No gauge is better than this, millimetres.
+const LEAST_UNCERTAINTY_MM: f64 = 0.0002;
+/// Slots whose play differs by less are felt as one, millimetres.
+const FELT_AS_ONE_MM: f64 = 0.003;
+
+/// Returns what the hand said about this slot: the whole word for the tighter one, for the other only that it goes on.
+fn felt(sheet: &Worksheet<'_>, pair: &Pair, other: &Pair, shared: &Shared, look: u32) -> &'static str {
+    let word = sheet.standing(shared.feel.id, look).last().map_or("", |entry| entry.word());
+    let is_tighter = match (rough_play(sheet, pair, look), rough_play(sheet, other, look)) {
+        (Some(own), Some(others)) => own <= others + FELT_AS_ONE_MM,
+        _ => true,
+    };
+    match (word, is_tighter) {
+        ("will-not-start", true) => "will-not-start",
+        ("binds", true) => "binds",
+        ("slides", true) => "slides",
+        ("rocks", true) => "rocks",
+        ("slides" | "rocks", false) => "slides-at-least",
+        _ => "not-felt",
+    }
+}
+
+/// Returns the play by the newest readings up to a look.
+fn rough_play(sheet: &Worksheet<'_>, pair: &Pair, look: u32) -> Option<f64> {
+    let readings = (0..=look).rev().map(|look| sheet.standing(pair.slot.id, look)).find(|list| !list.is_empty())?;
+    let sum: f64 = readings.iter().map(|entry| entry.number()).sum();
+    Some(sum / f64::from(u32::try_from(readings.len()).ok()?) - pair.jaw.mean)
+}
+
+fn findings(sheet: &mut Worksheet<'_>, pair: &Pair, outputs: &Outputs) {
+    let about = pair.name;
+    if let (Some(play), Some(half)) = (outputs.value("play"), outputs.value("play_half_width")) {
+        let play_shown = sheet.fine(play);
+        sheet.finding_about("fit.play-estimate", about, "play, all readings and the hand", play_shown, outputs);
+        // The half width holds 95 %; a face shows twice the standard uncertainty.
+        sheet.with_uncertainty(half / 2.0);
+    }
+    chance(sheet, "fit.chance-inside", about, "chance that it is inside its window", "chance_inside", outputs);
+    if let Some(inside) = outputs.value("chance_inside") {
+        sheet.with_verdict(Verdict::from_probability(inside));
+    }
+}
+
+fn next_findings(sheet: &mut Worksheet<'_>, pair: &Pair, outputs: &Outputs) {
+    let about = pair.name;
+    if let (Some(share), Some(deviation)) = (outputs.value("share"), outputs.value("share_deviation")) {
+        sheet.finding_about(
+            "fit.share",
+            about,
+            "share of a commanded cut that comes off",
+            shown(share, "1", 0.01),
+            outputs,
+        );
+        sheet.with_uncertainty(deviation);
+    }
+    for (id, label, key) in [
+        ("fit.leftover", "left on each wall of what was commanded", "leftover"),
+        ("fit.next-allowance", "wall allowance to command", "wall_allowance"),
+        ("fit.next-opening", "that is expected to open the slot by", "expected_opening"),
+    ] {
+        if let Some(value) = outputs.value(key) {
+            let length = sheet.fine(value);
+            sheet.finding_about(id, about, label, length, outputs);
+        }
+    }
+    chance(sheet, "fit.chance-landing", about, "chance that it lands in its window", "chance_landing", outputs);
+    chance(sheet, "fit.chance-overshoot", about, "chance that it overshoots", "chance_overshoot", outputs);
+    chance(sheet, "fit.chance-rub", about, "chance that the pass only rubs", "chance_rub", outputs);
+}
+
+fn chance(sheet: &mut Worksheet<'_>, id: &'static str, about: &str, label: &'static str, key: &str, outputs: &Outputs) {
+    if let Some(value) = outputs.value(key) {
+        sheet.finding_about(id, about, label, shown(100.0 * value, "%", 0.1), outputs);
+    }
+}
+
+fn judged(sheet: &mut Worksheet<'_>, pair: &Pair, outputs: &Outputs, advice: &str) -> Option<()> {
+    let (low, high) = sheet.card().fixture.play_window;
+    let (low, high) = (sheet.fine(low.mm()), sheet.fine(high.mm()));
+    let (play, half) = (sheet.fine(outputs.value("play")?), sheet.fine(outputs.value("play_half_width")?));
+    let inside = percent(outputs.value("chance_inside")?);
+    let name = pair.name;
+    let fails = if advice == "too-wide" {
+        format!(
+            "{name} is too wide: {play} of play against {low} to {high}. A slot cannot be made narrower; this fixture is not fit for these jaws."
+        )
     } else {
-        format!("{} After pass {pass}, deburred and wiped.", pair.slot.says)
+        format!(
+            "The readings cannot decide whether {name} is inside {low} to {high}: {play} ± {half}, chance inside {inside}. \
+             Measure again, take a gauge that scatters and disagrees less, or go on with a reason."
+        )
     };
-    sheet.measure(Question::of(pair.slot).round(pass).say(say).expect(Window::around(pair.jaw, SLOT_WINDOW_MM)))
+    let last = newest_look(sheet, pair);
+    let rests_on = sheet.standing(pair.slot.id, last).iter().map(|entry| entry.seq).collect();
+    sheet.gate(GateCheck {
+        id: "fit.play-window",
+        about: name.to_owned(),
+        kind: if advice == "too-wide" { GateKind::Stop } else { GateKind::Ask },
+        pass: advice == "fits",
+        measured: Some(play),
+        limit: Some(high),
+        says: (format!("The play of {name} is inside its window (chance {inside})."), fails),
+        rests_on,
+    })
 }
 
-fn next_wall(sheet: &mut Worksheet<'_>, pair: &Pair, width: &Reading, pass: u32) -> Option<()> {
-    let (response, share) = match response(sheet, pair, width, pass)? {
-        Some(response) => (response, LATER_SHARE),
-        None => (1.0, FIRST_SHARE),
-    };
-    let outputs = sheet.reckon(
-        &format!("next-wall/{}/{pass}", pair.name),
-        "slot-next-wall",
-        json!({
-            "slot_width": width.mean, "jaw_width": pair.jaw, "play_wanted": sheet.card().fixture.play_wanted.mm(),
-            "response": response, "damping": share,
-        }),
-    )?;
-    let (tight, wall) = (outputs.value("tightness")?, outputs.value("wall_offset")?);
-    let about = format!("{}/{pass}", pair.name);
-    let shown_tight = sheet.fine(tight);
-    sheet.finding_about("fit.tight", &about, "too tight by", shown_tight, &outputs);
-    let shown_wall = sheet.fine(wall);
-    sheet.finding_about("fit.next-wall", &about, "take off each wall", shown_wall.clone(), &outputs);
-    if sheet.standing(pair.wall.id, pass).is_empty() {
-        let says = format!("off EACH wall of {}: the slot opens by twice as much", pair.name);
-        sheet.set("wall", shown_wall.clone(), None, says);
+fn percent(chance: f64) -> String {
+    shown(100.0 * chance, "%", 1.0).to_string()
+}
+
+/// Has the slots cut: back in the vise on the same two edges, then one allowance for both walls of a slot.
+fn cut(sheet: &mut Worksheet<'_>, shared: &Shared, to_cut: &[(&Pair, Quantified)], look: u32) -> Option<()> {
+    if to_cut.is_empty() {
+        return Some(());
     }
-    let say = format!(
-        "{}: strip the fixture, pick up the same two datum edges, take {shown_wall} off EACH wall (the slot opens by twice that), all walls alike. What did you command?",
-        pair.name
-    );
-    sheet.number(Question::of(pair.wall).round(pass).say(say))?;
-    sheet.moved();
+    sheet.number(Question::of(shared.before))?;
+    sheet.tick(
+        Question::of(shared.in_the_vise).round(look),
+        "Nothing is cut before the fixture is back on the same two edges: another edge moves both walls the same way.",
+    )?;
+    for (pair, allowance) in to_cut {
+        if sheet.standing(pair.wall.id, look).is_empty() {
+            let says =
+                format!("on EACH wall of {}; plus leaves metal, minus opens the slot by twice as much", pair.name);
+            sheet.set("wall", allowance.clone(), None, says);
+        }
+        let say = format!(
+            "{}: command a wall allowance of {allowance} on EACH wall, both alike (plus leaves metal, minus opens the slot by twice as much). What did you command?",
+            pair.name
+        );
+        sheet.number(Question::of(pair.wall).round(look).say(say))?;
+        sheet.moved();
+    }
     Some(())
 }
-
-/// Works out how much of the last commanded cut the slot really opened by; `Some(None)` before the first pass.
-#[expect(clippy::option_option, reason = "the outer one stops the walk, the inner one says that nothing was cut yet")]
-fn response(sheet: &mut Worksheet<'_>, pair: &Pair, width: &Reading, pass: u32) -> Option<Option<f64>> {
-    let Some(last) = (0..pass).rev().find(|cut| !sheet.standing(pair.wall.id, *cut).is_empty()) else {
-        return Some(None);
-    };
-    let wall = sheet.standing(pair.wall.id, last).last().map(|entry| entry.number())?;
-    let before = (0..=last).rev().find(|cut| !sheet.standing(pair.slot.id, *cut).is_empty())?;
-    let before = self::width(sheet, pair, before)?;
-    let outputs = sheet.reckon(
-        &format!("response/{}/{last}", pair.name),
-        "slot-response",
-        json!({"width_before": before.mean, "width_after": width.mean, "wall_offset": wall}),
-    )?;
-    let response = outputs.value("response")?;
-    let about = format!("{}/{last}", pair.name);
-    sheet.finding_about(
-        "fit.response",
-        &about,
-        "of the cut came off",
-        crate::checklist::shown(response, "1", 0.01),
-        &outputs,
-    );
-    // A cutter that took next to nothing tells nothing about the next pass: then the cautious first share is used again.
-    Some((response >= LEAST_RESPONSE).then_some(response))
-}
-
-/// Response below which a pass counts as a rub.
-const LEAST_RESPONSE: f64 = 0.2;
 
 fn given_up(sheet: &mut Worksheet<'_>) -> Option<()> {
     sheet.gate(GateCheck {
@@ -139,7 +327,7 @@ fn given_up(sheet: &mut Worksheet<'_>) -> Option<()> {
         limit: None,
         says: (
             String::new(),
-            format!("After {MOST_PASSES} passes a slot is still tight: look at cutter, stick-out and gauge before cutting again."),
+            format!("After {MOST_LOOKS} looks a slot is still not open: look at cutter, stick-out and gauge before cutting again."),
         ),
         rests_on: Vec::new(),
     })
