@@ -90,6 +90,7 @@ impl Shop {
             Some("run") => self.first_run(at),
             Some("check" | "over") => self.pieces(at),
             Some("brief") => self.brief(at),
+            Some("resume") => self.resumed(at),
             _ => None,
         };
         known.or_else(|| (at.ask.kind == AskKind::YesNo).then(|| "yes".to_owned()))
@@ -102,6 +103,15 @@ impl Shop {
                 let plus = (self.card.machine.top_faces.sign() > 0.0) != self.is_planted("turned-end-for-end");
                 Some(if plus { "plus-x" } else { "minus-x" }.to_owned())
             }
+            _ => None,
+        }
+    }
+
+    fn resumed(&self, at: &Moment<'_>) -> Option<String> {
+        match at.ask.id {
+            "resume.fixture-mark" => Some(self.card.fixture.id.clone()),
+            "resume.serial" => Some(format!("N-{}", at.piece)),
+            "resume.what-happened" => Some("nothing".to_owned()),
             _ => None,
         }
     }

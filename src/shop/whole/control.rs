@@ -91,6 +91,7 @@ impl Shop {
             "tram.accept" => "accept".to_owned(),
             "tram.rear" => self.z_over_pad(at, half),
             "tram.front" => self.z_over_pad(at, -half),
+            "tram.serial" => format!("N-{}", at.piece),
             "tram.play-rear" => self.z_over_pad(at, played),
             "tram.play-front" => self.z_over_pad(at, -played),
             "tram.preload" => self.length(self.card.instruments.lever_travel.mm() / 4.0, lever.resolution),

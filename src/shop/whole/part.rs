@@ -48,6 +48,7 @@ impl Shop {
                 let now = self.bores.get(&place).copied()?;
                 self.read(at, &instruments.bore_gauge, now)
             }
+            "check.broken-drill" => "out-and-sound".to_owned(),
             "check.wear-correction" | "over.scrap" => "0".to_owned(),
             "check.temperature" => format!("{:.1} degC", 21.0 + self.chance(at).normal(0.3)),
             "check.y-touch" | "over.y-touch" => self.read(at, &instruments.edge_finder, self.truth.y),
