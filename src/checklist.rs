@@ -25,5 +25,5 @@ pub use entry::{Entry, EntryFault, EntryValue, RegisterLine, Strike};
 pub use event::{Command, Event, EventFault, Refusal, Stamp};
 pub use happening::Happening;
 pub use progress::{Progress, Slot, SlotState, SlotStatus};
-pub use step::{Checklist, Concession, Happened, RunFacts, Scope, Situation, Step, WHAT_NEXT};
+pub use step::{Checklist, Concession, Happened, RunFacts, SERIAL, Scope, Situation, Step, WHAT_NEXT};
 pub use worksheet::{GateCheck, Reading, Worksheet, shown};

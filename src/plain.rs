@@ -116,6 +116,10 @@ fn command_of(session: &Session, word: &str, rest: &str) -> Result<Command, Stri
             let what = Happening::named(rest).ok_or_else(|| format!("One of: {}", words.join(", ")))?;
             Command::Happened { what }
         }
+        "late" => {
+            let (paper, text) = two().ok_or("Type it as: :late PAPER what is written there")?;
+            Command::EnterLate { text, paper, sure: None }
+        }
         "note" => Command::Note { text: rest.to_owned() },
         "seal" => Command::Seal,
         _ => return Err(format!("`:{word}` is not known. {}", words::HELP_LINE)),

@@ -12,9 +12,13 @@ use std::sync::Arc;
 
 use serde_json::{Map, Value, json};
 
-use crate::checklist::{Checklist, Command, Consultation, Doubt, Event, EventFault, Progress, Refusal, Slot, Stamp};
+use crate::checklist::{
+    Checklist, Command, Consultation, Doubt, Event, EventFault, Happening, Progress, Refusal, Slot, Stamp,
+};
 use crate::job::{self, CardFaults, CardUnit, JobCard, Learned};
-use crate::session_log::{self, Check, Founding, Kind, LogError, SessionLog, Surroundings, WrongTail, slug};
+use crate::session_log::{
+    self, Check, Founding, Kind, LogError, SessionLog, Surroundings, WrongTail, minutes_between, slug,
+};
 use crate::steps;
 
 pub use audit::{Audit, Difference, audit};
@@ -54,13 +58,16 @@ pub enum Outcome {
     Doubt(Doubt),
 }
 
+/// After so many minutes without an entry it is asked whether anything has moved: a shop default.
+const LONG_PAUSE_MINUTES: u64 = 30;
+
 /// A session open for writing.
 pub struct Session {
     log: SessionLog,
     machines: Option<PathBuf>,
     progress: Progress,
     by: String,
-    doubted: Option<(String, Doubt)>,
+    doubted: Option<(Command, Doubt)>,
     closed: Vec<(Slot, Consultation)>,
 }
 
@@ -98,7 +105,11 @@ impl Session {
         let mut session = Self { log, machines, progress, by: by.to_owned(), doubted: None, closed: Vec::new() };
         let mut data = Map::new();
         data.insert("boot".to_owned(), json!(session.log.boot()));
-        session.write(Kind::SessionResume, data)?;
+        let left = session.log.events().last().map(|event| event.t.clone()).unwrap_or_default();
+        let seq = session.write(Kind::SessionResume, data)?;
+        session.progress.apply(&Stamp { seq, by: by.to_owned() }, &Event::Resumed);
+        let now = session.log.events().last().map(|event| event.t.clone()).unwrap_or_default();
+        session.tell_pause(minutes_between(&left, &now))?;
         session.settle()?;
         Ok(session)
     }
@@ -116,16 +127,50 @@ impl Session {
     /// Carries a command out: decides, records, applies, and records what follows from it.
     pub fn take(&mut self, command: &Command) -> Result<Outcome, SessionError> {
         self.closed.clear();
+        if let Some(outcome) = self.after_pause(command)? {
+            return Ok(outcome);
+        }
         match self.progress.decide(command, &self.by) {
             Err(Refusal::Refused(why)) => Ok(Outcome::Refused(why)),
             Err(Refusal::Doubt(doubt)) => {
-                if let Command::Enter { text, .. } = command {
-                    self.doubted = Some((text.clone(), doubt.clone()));
+                if command.answers() {
+                    self.doubted = Some((command.clone(), doubt.clone()));
                 }
                 Ok(Outcome::Doubt(doubt))
             }
             Ok(events) => self.record_all(&events),
         }
+    }
+
+    /// After a long pause an answer may have to wait: what stood before is checked first.
+    fn after_pause(&mut self, command: &Command) -> Result<Option<Outcome>, SessionError> {
+        let minutes = if command.answers() { self.log.idle_minutes() } else { 0 };
+        if minutes < LONG_PAUSE_MINUTES {
+            return Ok(None);
+        }
+        let before = self.asked();
+        if !self.tell_pause(minutes)? || self.asked() == before {
+            return Ok(None);
+        }
+        Ok(Some(Outcome::Refused(format!(
+            "{minutes} minutes since the last entry. Nothing is lost, but something is to be checked first: look at what is asked now."
+        ))))
+    }
+
+    /// Records a pause that is long enough to ask whether anything has moved; returns whether it was.
+    fn tell_pause(&mut self, minutes: u64) -> Result<bool, SessionError> {
+        if minutes < LONG_PAUSE_MINUTES || self.progress.is_sealed() {
+            return Ok(false);
+        }
+        self.record(&Event::Noted(format!("{minutes} minutes passed since the last entry")))?;
+        self.record(&Event::Happened { what: Happening::LongPause })?;
+        Ok(true)
+    }
+
+    /// Names the question that is asked now.
+    fn asked(&self) -> Option<(&'static str, Option<u32>, &'static str, u32)> {
+        let (slot, consultation) = self.consult()?;
+        consultation.next.map(|ask| (slot.step.id(), slot.piece, ask.id, ask.round))
     }
 
     /// Records what was decided and what follows from it. On a full disk nothing is shown as saved, and the session goes on.
@@ -153,10 +198,10 @@ impl Session {
     pub fn sure(&mut self, why: &str) -> Result<Outcome, SessionError> {
         match self.doubted.take() {
             None => Ok(Outcome::Refused("Nothing is in doubt now.".to_owned())),
-            Some((text, doubt)) => {
-                let outcome = self.take(&Command::Enter { text: text.clone(), sure: Some(why.to_owned()) })?;
+            Some((command, doubt)) => {
+                let outcome = self.take(&command.clone().confirmed(why))?;
                 if matches!(outcome, Outcome::Refused(_)) {
-                    self.doubted = Some((text, doubt));
+                    self.doubted = Some((command, doubt));
                 }
                 Ok(outcome)
             }

@@ -33,7 +33,7 @@ mod strict;
 mod writer;
 
 pub use chain::{FORMAT_NAME, FORMAT_VERSION, Header};
-pub use clock::{Clock, FixedClock, Moment, SystemClock};
+pub use clock::{Clock, FixedClock, Moment, SystemClock, minutes_between};
 pub use disk::Disk;
 pub use error::{ErrorClass, LogError, Rescue};
 pub use event::{Event, EventKind, MAX_CARD, MAX_LINE};

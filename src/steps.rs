@@ -13,8 +13,10 @@ mod linear_pickup;
 mod load_piece;
 mod piece_check;
 mod reference;
+mod resume;
 mod rotary_tram;
 mod run_out;
+mod serial;
 mod voids;
 
 use crate::checklist::{Checklist, Step};
@@ -26,6 +28,7 @@ pub use reference::permanent_ids;
 pub const GENERAL_CAUTION: &str = "This workbook does sums and asks questions. It does not control the machine. The machine manual, your shop rules and local law come first. If you are not competent and authorised on this machine, stop and get someone who is.";
 
 static STEPS: &[&dyn Step] = &[
+    &resume::Resume,
     &brief::Brief,
     &fixture_fit::FixtureFit,
     &linear_pickup::LinearPickup,
@@ -38,6 +41,7 @@ static STEPS: &[&dyn Step] = &[
 static LEVEL: &[&dyn Step] = &[&level_now::LevelNow];
 static RUN_OUT: &[&dyn Step] = &[&run_out::RunOut];
 static EVERY: &[&dyn Step] = &[
+    &resume::Resume,
     &brief::Brief,
     &fixture_fit::FixtureFit,
     &linear_pickup::LinearPickup,
@@ -63,7 +67,8 @@ pub fn checklist_for(card: &JobCard) -> Checklist {
     }
 }
 
-/// Returns the checklist: brief, fixture fit, linear pickup, rotary tram with the capture of the zero, first run, piece
+/// Returns the checklist: what is asked after a resume, then brief, fixture fit, linear pickup, rotary tram with the
+/// capture of the zero, first run, piece
 /// check, hand over.
 pub fn checklist() -> Checklist {
     Checklist { steps: STEPS }

@@ -88,6 +88,7 @@ fn answer(session: &mut Session, said: Said) -> Result<Reply, StreamError> {
         Said::Concede { by, .. } if !is_initials(by.trim()) => Err(no_initials(&by)),
         Said::Enter(text) => Ok(Command::Enter { text, sure: None }),
         Said::Choose(word) => chosen(session, &word).map(|text| Command::Enter { text, sure: None }),
+        Said::Late { enter, paper } => Ok(Command::EnterLate { text: enter, paper, sure: None }),
         Said::Strike { seq, why } => Ok(Command::Strike { seq, why }),
         Said::Concede { gate, why, by } => Ok(Command::Concede { gate, why, by }),
         Said::Again { gate, why } => Ok(Command::Again { gate, why }),

@@ -333,6 +333,11 @@ fn mistake_62_nobody_carries_on_after_a_power_cut() {
     let mut rig = Rig::resume(home.path(), &name, JOB);
     assert_eq!(rig.hello["resumed"], true);
     taken(&rig.send(&json!({"happened": "power-cut"})));
+    assert_eq!(rig.ask_id(), "resume.what-happened");
+    assert!(rig.state["cautions"].to_string().contains("Void: the captured A"), "{}", rig.state["cautions"]);
+    while rig.state["step"] == "resume" {
+        rig.step();
+    }
     // Check touches first; the captured zero is not shown as usable.
     assert_eq!(rig.ask_id(), "pickup.check-x");
     let states = rig.state["state"].as_array().unwrap();

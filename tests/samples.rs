@@ -42,7 +42,7 @@ fn metering_valve_body(home: &Path) -> PathBuf {
     rig.until("tram.machine-a", 1, 1);
     let name = rig.name();
     rig.kill();
-    let mut rig = fixed(home, &["resume", &name, "--wire"], "2026-08-24T07:55:00-04:00", "s2-again", job);
+    let mut rig = fixed(home, &["resume", &name, "--wire"], "2026-08-24T07:05:00-04:00", "s2-again", job);
     rig.send(&json!({"happened": "power-cut"}));
     after_the_cut(&mut rig.script);
     rig.finish();

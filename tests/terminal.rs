@@ -204,6 +204,8 @@ fn a_kill_in_the_middle_of_the_tram_loses_nothing() {
     shop.child.wait().unwrap();
     drop(shop);
     let mut again = Shop::open(home.path(), &["resume", "--by", "KT"], &[]);
+    again.wait_for("what-happened");
+    again.follow(&path, &answers, &|ask, _| ask == "tram.rear");
     again.wait_for("TRAM");
     again.wait_for("rear 1/2 mm");
     again.follow(&path, &answers, &|_, _| false);
@@ -292,7 +294,7 @@ fn a_closed_window_ends_the_program_and_frees_the_session() {
     let said = String::from_utf8_lossy(&run.stdout).into_owned();
     assert_eq!(said.trim(), "ended 129", "{run:?}");
     let mut again = Shop::open(home.path(), &["resume", "--by", "KT"], &[]);
-    again.wait_for("revision-current");
+    again.wait_for("what-happened");
     again.press("\x1b[21~");
     assert_eq!(again.ended(), 0);
 }

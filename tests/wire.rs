@@ -242,8 +242,10 @@ fn a_session_is_gone_on_with_where_it_stopped() {
     assert_eq!(rig.leave().1, Some(0));
     // By a part of its name that only one has.
     let part = name.rsplit('_').next().unwrap().to_owned();
-    let again = Rig::resume(home.path(), &part, JOBS[0]);
+    let mut again = Rig::resume(home.path(), &part, JOBS[0]);
     assert_eq!(again.hello["resumed"], true);
     assert_eq!(again.hello["session"], json!(name));
+    assert_eq!(again.ask_id(), "resume.what-happened");
+    again.step();
     assert_eq!(again.state["ask"], ask);
 }

@@ -79,6 +79,8 @@ pub struct AskSpec {
     pub reader: Option<Reader>,
     /// Whether it is read once even where the card wants repeats of that instrument.
     pub once: bool,
+    /// Whether an answer that names a happening is recorded as one as well.
+    pub names_happening: bool,
 }
 
 /// Which instrument of the card reads an answer.
@@ -136,7 +138,7 @@ impl Reader {
 impl AskSpec {
     /// Makes a permanent ask of a kind that needs no words to choose from.
     pub const fn new(id: &'static str, kind: AskKind, says: &'static str, voided_by: &'static [Happening]) -> Self {
-        Self { id, kind, choices: &[], says, voided_by, reader: None, once: false }
+        Self { id, kind, choices: &[], says, voided_by, reader: None, once: false, names_happening: false }
     }
 
     /// Makes a permanent ask for one of several words.
@@ -146,7 +148,7 @@ impl AskSpec {
         says: &'static str,
         voided_by: &'static [Happening],
     ) -> Self {
-        Self { id, kind: AskKind::Choice, choices, says, voided_by, reader: None, once: false }
+        Self { id, kind: AskKind::Choice, choices, says, voided_by, reader: None, once: false, names_happening: false }
     }
 }
 
@@ -163,6 +165,13 @@ impl AskSpec {
     pub const fn read_once_by(mut self, reader: Reader) -> Self {
         self.reader = Some(reader);
         self.once = true;
+        self
+    }
+
+    /// Records an answer that names a happening as one as well.
+    #[must_use]
+    pub const fn naming_happenings(mut self) -> Self {
+        self.names_happening = true;
         self
     }
 

@@ -294,6 +294,8 @@ pub struct Entry {
     pub replaces: Option<u64>,
     /// Initials.
     pub by: String,
+    /// The number of the paper from which it was entered late.
+    pub paper: Option<String>,
     /// Set when it has been crossed out.
     pub struck: Option<Strike>,
     /// Sequence number of the happening that made it void.

@@ -14,6 +14,15 @@ pub enum Command {
         /// The reason why a doubted value is right all the same.
         sure: Option<String>,
     },
+    /// Answer the current ask with what was written on paper before.
+    EnterLate {
+        /// What was typed.
+        text: String,
+        /// The number of the paper.
+        paper: String,
+        /// The reason, as in `Enter`.
+        sure: Option<String>,
+    },
     /// Cross out an entry.
     Strike {
         /// Sequence number of the entry.
@@ -59,6 +68,24 @@ pub enum Command {
     },
     /// Close the session for good.
     Seal,
+}
+
+impl Command {
+    /// Adds the reason why a doubted value is right all the same; other commands stay as they are.
+    #[must_use]
+    pub fn confirmed(self, why: &str) -> Self {
+        let sure = Some(why.to_owned());
+        match self {
+            Self::Enter { text, .. } => Self::Enter { text, sure },
+            Self::EnterLate { text, paper, .. } => Self::EnterLate { text, paper, sure },
+            other => other,
+        }
+    }
+
+    /// Returns whether it answers what is asked.
+    pub const fn answers(&self) -> bool {
+        matches!(self, Self::Enter { .. } | Self::EnterLate { .. })
+    }
 }
 
 /// Where and by whom an event was recorded.
@@ -238,6 +265,9 @@ fn entry_data(entry: &Entry) -> Value {
     data.extend(entry.value.to_data());
     data.insert("instrument".to_owned(), json!(entry.instrument));
     data.insert("replaces".to_owned(), json!(entry.replaces));
+    if let Some(paper) = &entry.paper {
+        data.insert("paper".to_owned(), json!(paper));
+    }
     Value::Object(data)
 }
 
@@ -302,6 +332,7 @@ impl Reader<'_> {
             instrument: self.data.get("instrument").and_then(Value::as_str).map(str::to_owned),
             replaces: self.data.get("replaces").and_then(Value::as_u64),
             by: String::new(),
+            paper: self.data.get("paper").and_then(Value::as_str).map(str::to_owned),
             struck: None,
             void: None,
         })

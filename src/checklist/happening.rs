@@ -109,4 +109,33 @@ impl Happening {
             Self::ShiftHandover => "Every register, tool and mode is read back; a check touch is due on X and Y.",
         }
     }
+
+    /// Says what still stands, for a person.
+    pub const fn leaves(self) -> &'static str {
+        match self {
+            Self::PowerCut | Self::EmergencyStop | Self::ReHome => {
+                "Still standing: fit, seat, swing and off-centre; X, Y and Z once their check touches agree."
+            }
+            Self::Bump => {
+                "Still standing: brief, jaw and slot widths, centre height. Everything else is measured again."
+            }
+            Self::RotaryMoved => {
+                "Still standing: jaw and slot widths, the seat on the jaws, centre height, tool lengths."
+            }
+            Self::FixtureOff => {
+                "Still standing: jaw and slot widths, the turning sense, tool lengths; Y and Z if a check touch agrees."
+            }
+            Self::PieceChanged | Self::PieceReloaded | Self::PartSlipped => {
+                "Still standing: X, Y, Z, the off-centre, the seat, tools and registers but for A."
+            }
+            Self::ToolTouched | Self::DrillBroken => "Still standing: X, Y, Z, A and every register.",
+            Self::TemperatureChanged | Self::LongPause => "Still standing: everything, once the check touches agree.",
+            Self::IndicatorSwapped => "Still standing: what was read and closed with the other indicator.",
+            Self::RegisterEdited => {
+                "Still standing: what was picked up and levelled; only what was written is read again."
+            }
+            Self::ProgramEdited => "Still standing: fit, pickup, tram and registers.",
+            Self::ShiftHandover => "Still standing: what was signed, once it is read back.",
+        }
+    }
 }

@@ -9,8 +9,8 @@ use crate::checklist::doubt::doubt_about;
 use crate::checklist::worksheet::unit_of;
 use crate::checklist::{
     Ask, AskKind, Checklist, Command, Concession, Consultation, Doubt, Entry, EntryValue, Event, Fact, FactValue, Gate,
-    GateKind, GateState, HandedOn, Happened, Reckoning, Refusal, RunFacts, Scope, Situation, Stamp, Step, Strike,
-    Verdict, WHAT_NEXT,
+    GateKind, GateState, HandedOn, Happened, Happening, Reckoning, Refusal, RunFacts, SERIAL, Scope, Situation, Stamp,
+    Step, Strike, Verdict, WHAT_NEXT,
 };
 use crate::job::{CardUnit, JobCard, Learned};
 use crate::quantity::{Dimension, Unit};
@@ -114,7 +114,7 @@ impl Progress {
             closings: Vec::new(),
             reckoned: HashMap::new(),
             handed: HandedOn::default(),
-            run: RunFacts { happened: Vec::new(), piece: 1, learned: Learned::default() },
+            run: RunFacts { piece: 1, ..RunFacts::default() },
             sealed: false,
         }
     }
@@ -172,7 +172,8 @@ impl Progress {
             step: *step,
             piece: (step.scope() == Scope::EachPiece).then_some(piece),
         };
-        let mut slots: Vec<Slot> = before.iter().map(|step| slot(step, 1)).collect();
+        let is_due = |step: &&&'static dyn Step| !step.follows_resume() || !self.run.resumed.is_empty();
+        let mut slots: Vec<Slot> = before.iter().filter(is_due).map(|step| slot(step, 1)).collect();
         for piece in 2..=self.run.piece {
             slots.extend(before.iter().filter(|step| step.scope() == Scope::EachPiece).map(|step| slot(step, piece)));
         }
@@ -197,6 +198,13 @@ impl Progress {
         self.slots().into_iter().find(|slot| self.state_of(*slot) != SlotState::Closed && self.is_ready(*slot))
     }
 
+    /// Returns the step of the work itself: the questions after a resume are none of it.
+    fn worked_on(&self) -> Option<Slot> {
+        self.slots().into_iter().find(|slot| {
+            !slot.step.follows_resume() && self.state_of(*slot) != SlotState::Closed && self.is_ready(*slot)
+        })
+    }
+
     fn last_closing(&self, step: &str, piece: Option<u32>) -> Option<&Closing> {
         self.closings.iter().rev().find(|closing| closing.step == step && closing.piece == piece)
     }
@@ -209,6 +217,9 @@ impl Progress {
         // What happens later cannot undo a piece that has been finished.
         if slot.piece.is_some_and(|piece| piece < self.run.piece) {
             return SlotState::Closed;
+        }
+        if slot.step.follows_resume() && self.run.resumed.last().is_some_and(|resumed| *resumed > closing.seq) {
+            return SlotState::Open;
         }
         if self.is_shaken(slot, closing.seq) {
             return SlotState::Void;
@@ -311,7 +322,10 @@ impl Progress {
             ));
         }
         match command {
-            Command::Enter { text, sure } => self.decide_entry(text, sure.as_deref(), by),
+            Command::Enter { text, sure } => self.decide_entry(text, sure.as_deref(), by, None),
+            Command::EnterLate { text, paper, sure } => {
+                self.decide_entry(text, sure.as_deref(), by, Some(paper_number(paper)?))
+            }
             Command::Strike { seq, why } => self.decide_strike(*seq, why).map(|event| vec![event]),
             Command::Again { gate, why } => self.decide_again(gate, why),
             Command::Concede { gate, why, by } => self.decide_concession(gate, why, by).map(|event| vec![event]),
@@ -323,7 +337,13 @@ impl Progress {
         }
     }
 
-    fn decide_entry(&self, text: &str, sure: Option<&str>, by: &str) -> Result<Vec<Event>, Refusal> {
+    fn decide_entry(
+        &self,
+        text: &str,
+        sure: Option<&str>,
+        by: &str,
+        paper: Option<String>,
+    ) -> Result<Vec<Event>, Refusal> {
         let (slot, consultation) =
             self.consult().ok_or_else(|| refused("Every step is closed: there is nothing left to enter."))?;
         let Some(ask) = &consultation.next else { return Err(refused(&blocked_words(&consultation))) };
@@ -336,7 +356,10 @@ impl Progress {
         if let Some(doubt) = doubt {
             events.push(confirmed(doubt, sure)?);
         }
-        events.push(Event::Entered(Box::new(self.entry(slot, ask, spec, value, by))));
+        let told = spec.names_happening.then(|| Happening::named(text.trim())).flatten();
+        let entry = Entry { paper, ..self.entry(slot, ask, spec, value, by) };
+        events.push(Event::Entered(Box::new(entry)));
+        events.extend(told.map(|what| Event::Happened { what }));
         Ok(events)
     }
 
@@ -358,6 +381,7 @@ impl Progress {
             instrument: ask.instrument.clone(),
             replaces: self.replaced(slot, ask),
             by: by.to_owned(),
+            paper: None,
             struck: None,
             void: None,
         }
@@ -462,9 +486,9 @@ impl Progress {
             Event::StepClosed { step, piece, verdict, facts } => self.close(stamp, step, *piece, *verdict, facts),
             Event::Happened { what } => self.happen(stamp, *what),
             Event::Sealed => self.sealed = true,
+            Event::Resumed => self.run.resumed.push(stamp.seq),
             Event::Opened
             | Event::Doubted(..)
-            | Event::Resumed
             | Event::Noted(_)
             | Event::Witnessed(_)
             | Event::Reviewed(_)
@@ -474,10 +498,14 @@ impl Progress {
     }
 
     fn take_entry(&mut self, stamp: &Stamp, entry: &Entry) {
+        if entry.spec.id == SERIAL {
+            self.run.serials.push((entry.piece.unwrap_or(1), stamp.seq, entry.word().to_owned()));
+        }
         self.entries.push(Entry { seq: stamp.seq, by: stamp.by.clone(), ..entry.clone() });
     }
 
     fn strike(&mut self, stamp: &Stamp, of: u64, why: &str) {
+        self.run.serials.retain(|(_, seq, _)| *seq != of);
         if let Some(entry) = self.entries.iter_mut().find(|entry| entry.seq == of) {
             entry.struck = Some(Strike { seq: stamp.seq, why: why.to_owned(), by: stamp.by.clone() });
         }
@@ -495,20 +523,23 @@ impl Progress {
         self.closings.push(Closing { seq: stamp.seq, step, piece, verdict, facts: facts.to_vec() });
     }
 
-    fn happen(&mut self, stamp: &Stamp, what: crate::checklist::Happening) {
+    fn happen(&mut self, stamp: &Stamp, what: Happening) {
         let piece = self.run.piece;
+        let during = self.worked_on().map(|slot| (slot.step.id(), slot.piece));
         for entry in &mut self.entries {
             let of_this_piece = entry.piece.is_none_or(|own| own == piece);
             if of_this_piece && entry.stands() && entry.spec.voided_by.contains(&what) {
                 entry.void = Some(stamp.seq);
             }
         }
-        self.run.happened.push(Happened { seq: stamp.seq, what, piece });
+        self.run.happened.push(Happened { seq: stamp.seq, what, piece, during });
     }
 
     /// Returns everything that matters of the state in one value, to compare two sessions by.
     pub fn digest(&self) -> Value {
-        let entries = self.entries.iter().filter(|entry| entry.stands());
+        // What is asked after a resume is no part of the work.
+        let of_the_work = |id: &str| self.checklist.step(id).is_none_or(|step| !step.follows_resume());
+        let entries = self.entries.iter().filter(|entry| entry.stands() && of_the_work(entry.step));
         let entry = |entry: &Entry| {
             serde_json::json!([entry.step, entry.piece, entry.spec.id, entry.round, entry.value.to_string()])
         };
@@ -516,7 +547,9 @@ impl Progress {
             |status: &SlotStatus| serde_json::json!([status.slot.step.id(), status.slot.piece, status.state.word()]);
         let mut all = Map::new();
         all.insert("entries".to_owned(), entries.map(entry).collect());
-        all.insert("steps".to_owned(), self.statuses().iter().map(slot).collect());
+        let statuses = self.statuses();
+        let of_work = statuses.iter().filter(|status| of_the_work(status.slot.step.id()));
+        all.insert("steps".to_owned(), of_work.map(slot).collect());
         all.insert("handed".to_owned(), Value::String(format!("{:?}", self.handed)));
         Value::Object(all)
     }
@@ -542,6 +575,17 @@ fn reason(why: &str) -> Result<String, Refusal> {
         return Err(refused("A reason is needed, in a few words."));
     }
     written(why)
+}
+
+/// The longest number of a paper, in characters.
+const LONGEST_PAPER: usize = 40;
+
+fn paper_number(paper: &str) -> Result<String, Refusal> {
+    let paper = paper.trim();
+    if paper.is_empty() || paper.chars().count() > LONGEST_PAPER || paper.chars().any(char::is_control) {
+        return Err(refused("Which paper was it written on? Its number, up to 40 characters."));
+    }
+    Ok(paper.to_owned())
 }
 
 fn written(text: &str) -> Result<String, Refusal> {

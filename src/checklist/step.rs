@@ -6,6 +6,9 @@ use crate::job::{JobCard, Learned};
 /// The fact with which the piece check says what comes next: `next-piece` or `hand-over`.
 pub const WHAT_NEXT: &str = "check.what-next";
 
+/// The ask under which the serial of the piece on the machine is entered.
+pub const SERIAL: &str = "tram.serial";
+
 /// Whether a step is done once or for each piece.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Scope {
@@ -27,6 +30,11 @@ pub trait Step: Sync {
     fn needs(&self) -> &'static [&'static str];
     /// Lists the happenings after which a closed step must be looked at again.
     fn shaken_by(&self) -> &'static [Happening];
+    /// Returns whether it belongs to a session that was left and gone on with: it opens with each resume and is not on
+    /// the list before the first.
+    fn follows_resume(&self) -> bool {
+        false
+    }
     /// Lists every ask that it can make.
     fn asks(&self) -> &'static [&'static AskSpec];
     /// Lists the ids of its findings, gates and facts, each with what it says.
@@ -84,6 +92,8 @@ pub struct Happened {
     pub what: Happening,
     /// The piece that was on the machine.
     pub piece: u32,
+    /// The step (and piece) that was being worked on.
+    pub during: Option<(&'static str, Option<u32>)>,
 }
 
 /// What a step may know of the run besides readings.
@@ -95,9 +105,18 @@ pub struct RunFacts {
     pub piece: u32,
     /// What earlier sessions have learned of the machine.
     pub learned: Learned,
+    /// Sequence numbers at which the session was gone on with.
+    pub resumed: Vec<u64>,
+    /// Serials as entered, each with its piece, those crossed out left off.
+    pub serials: Vec<(u32, u64, String)>,
 }
 
 impl RunFacts {
+    /// Returns the serial entered for a piece.
+    pub fn serial(&self, piece: u32) -> Option<&str> {
+        self.serials.iter().rev().find(|(of, ..)| *of == piece).map(|(.., serial)| serial.as_str())
+    }
+
     /// Returns how many happenings of some kinds came after a point in the log, and the last one.
     pub fn since(&self, seq: u64, kinds: &[Happening]) -> Vec<&Happened> {
         self.happened.iter().filter(|happened| happened.seq > seq && kinds.contains(&happened.what)).collect()

@@ -7,7 +7,7 @@ use serde_json::{Map, Value, json};
 use crate::calc;
 use crate::checklist::{
     Approach, Ask, AskKind, Concession, Consultation, Entry, Fact, FactValue, Finding, Gate, GateKind, GateState,
-    MachineMove, Outputs, Quantified, Question, Reckoning, Scatter, Situation, Verdict, Window,
+    Happening, MachineMove, Outputs, Quantified, Question, Reckoning, Scatter, Situation, Verdict, Window,
 };
 use crate::job::{CardUnit, JobCard};
 use crate::quantity::{Dimension, Unit};
@@ -136,11 +136,13 @@ impl<'a> Worksheet<'a> {
     pub fn measure(&mut self, question: Question) -> Option<Reading> {
         let standing = self.standing(question.spec.id, question.round);
         let values: Vec<f64> = standing.iter().map(|entry| entry.number()).collect();
-        let wanted = usize::try_from(question.repeats(self.card())).unwrap_or(1);
+        let usual = question.repeats(self.card());
+        let wanted = usual.saturating_add(self.pauses_after(&question));
         let scatter = question.read_as(self.card());
-        if values.len() < wanted {
+        if u32::try_from(values.len()).unwrap_or(u32::MAX) < wanted {
             let limit = scatter.map_or(0.0, |scatter| range_limit(scatter, values.len() + 1));
-            self.ask(question, &values, limit);
+            let question = if wanted > usual { once_more(question) } else { question };
+            self.ask_for(question, &values, limit, wanted);
             return None;
         }
         let read_as = scatter.unwrap_or(Scatter { step: 0.0, deviation: 0.0 });
@@ -208,7 +210,27 @@ impl<'a> Worksheet<'a> {
         Some(format!("reading {place}, {suspect}, stands off the others by {away}, look at it first; "))
     }
 
+    /// Counts the long pauses in this step that came right after a reading of this question.
+    fn pauses_after(&self, question: &Question) -> u32 {
+        let right_after = |seq: u64, during: (&str, Option<u32>)| {
+            let before = self.at.entries.iter().rfind(|entry| entry.seq < seq && entry.spec.reader.is_some());
+            before.is_some_and(|entry| {
+                (entry.step, entry.piece) == during
+                    && entry.spec.id == question.spec.id
+                    && entry.round == question.round
+            })
+        };
+        let pauses = self.at.run.happened.iter().filter(|happened| happened.what == Happening::LongPause);
+        let here = pauses.filter(|pause| pause.during.is_some_and(|during| right_after(pause.seq, during)));
+        u32::try_from(here.count()).unwrap_or(u32::MAX)
+    }
+
     fn ask(&mut self, question: Question, others: &[f64], range_limit: f64) {
+        let of = question.repeats(self.card());
+        self.ask_for(question, others, range_limit, of);
+    }
+
+    fn ask_for(&mut self, question: Question, others: &[f64], range_limit: f64, of: u32) {
         if self.out.next.is_some() {
             return;
         }
@@ -227,7 +249,7 @@ impl<'a> Worksheet<'a> {
             kind: question.spec.kind,
             round: question.round,
             repeat: u32::try_from(others.len() + 1).unwrap_or(u32::MAX),
-            of: question.repeats(self.card()),
+            of,
             unit: unit.map_or("", |unit| unit.name),
             choices: question.spec.choices.to_vec(),
             expected: question.expected,
@@ -431,6 +453,12 @@ impl<'a> Worksheet<'a> {
     pub fn angle(&self, degrees: f64) -> Quantified {
         shown(degrees, "deg", self.card().machine.least_angle_deg)
     }
+}
+
+/// Asks for one reading more after a long pause.
+fn once_more(question: Question) -> Question {
+    let says = question.say.clone().unwrap_or_else(|| question.spec.says.to_owned());
+    question.say(format!("You were long away: once more, to see that nothing has moved. {says}"))
 }
 
 /// Ends a sentence with exactly one full stop.

@@ -15,6 +15,7 @@ pub(super) const HELP: &str = ":sure because ...          keep a value that was 
 :again GATE why            cross out all that a failed gate rests on, and measure again
 :go-on GATE why            go on past a gate that may be passed, with your reason
 :happened WORD             tell what happened (power-cut, bump, fixture-off, ...)
+:late PAPER ANSWER         answer with what was written on that paper before
 :note TEXT                 write a note
 :trail                     everything so far
 :seal                      close the session for good, when every step is closed
@@ -45,16 +46,15 @@ impl Shown {
         let heading = format!("{}{piece}", slot.step.title());
         if heading != self.step {
             writeln!(output, "\nStep: {heading}")?;
-            for caution in &consultation.cautions {
-                writeln!(output, "Caution: {caution}")?;
-            }
-            if let Some(trap) = consultation.trap {
-                writeln!(output, "What goes wrong here: {trap}")?;
-            }
             self.step = heading;
             self.findings.clear();
             self.said.clear();
+            self.fresh_cautions(&consultation, output)?;
+            if let Some(trap) = consultation.trap {
+                writeln!(output, "What goes wrong here: {trap}")?;
+            }
         }
+        self.fresh_cautions(&consultation, output)?;
         self.changes(&consultation, output)?;
         if let Some(to) = &consultation.machine_move {
             writeln!(output, "SET {} TO {}: {}", to.axis, to.to, to.says)?;
@@ -63,6 +63,18 @@ impl Shown {
             Some(ask) => question(ask, output),
             None => write!(output, "Nothing is asked before this is put right.\n> "),
         }
+    }
+
+    /// Says the cautions that came up since.
+    fn fresh_cautions(&mut self, consultation: &Consultation, output: &mut dyn Write) -> io::Result<()> {
+        for caution in &consultation.cautions {
+            let line = format!("Caution: {caution}");
+            if !self.said.contains(&line) {
+                writeln!(output, "{line}")?;
+                self.said.push(line);
+            }
+        }
+        Ok(())
     }
 
     fn changes(&mut self, consultation: &Consultation, output: &mut dyn Write) -> io::Result<()> {

@@ -54,7 +54,9 @@ fn words(event: &Event, data: &Map<String, Value>) -> String {
         Event::Entered(entry) => {
             let round = if entry.round == 0 { String::new() } else { format!(" (round {})", entry.round + 1) };
             let replaces = entry.replaces.map(|seq| format!(", in place of {seq}")).unwrap_or_default();
-            format!("{}{}{round}: {}{replaces}", place(entry.step, entry.piece), entry.spec.id, entry.value)
+            let late =
+                entry.paper.as_ref().map(|paper| format!(", entered late from paper {paper}")).unwrap_or_default();
+            format!("{}{}{round}: {}{replaces}{late}", place(entry.step, entry.piece), entry.spec.id, entry.value)
         }
         Event::Doubted(doubt, why) => format!("sure of {} at {}: {why}", doubt.typed, doubt.ask),
         Event::Struck { of, why } => format!("entry {of} crossed out: {why}"),

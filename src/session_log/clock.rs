@@ -59,6 +59,11 @@ impl Moment {
 pub trait Clock: Send {
     /// Looks at the wall clock and the steady clock.
     fn now(&mut self) -> Moment;
+
+    /// Looks without counting as a look: a fixed clock stays where it is.
+    fn glance(&mut self) -> Moment {
+        self.now()
+    }
 }
 
 /// The machine's own clocks and time zone.
@@ -147,6 +152,17 @@ impl Clock for FixedClock {
         self.next.steady_ms = moment.steady_ms.saturating_add_signed(self.step_ms);
         moment
     }
+
+    fn glance(&mut self) -> Moment {
+        self.next
+    }
+}
+
+/// Gives the whole minutes from one time of a log to a later one; 0 when it is not later, or no time.
+pub fn minutes_between(one: &str, other: &str) -> u64 {
+    let (Ok(one), Ok(other)) = (one.parse::<Timestamp>(), other.parse::<Timestamp>()) else { return 0 };
+    let minutes = other.as_millisecond().saturating_sub(one.as_millisecond()) / 60_000;
+    u64::try_from(minutes).unwrap_or(0)
 }
 
 /// Tells whether one time of the log, of the right shape, is before another. A time that no calendar has is before

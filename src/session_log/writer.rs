@@ -191,6 +191,12 @@ impl SessionLog {
         saved.ok_or(LogError::Sealed { path: self.path.clone() })
     }
 
+    /// Gives the whole minutes since the last event of this run, by the clock that never goes back.
+    pub fn idle_minutes(&mut self) -> u64 {
+        let now = self.around.clock.glance();
+        self.last.map_or(0, |last| now.steady_ms.saturating_sub(last.steady_ms) / 60_000)
+    }
+
     /// Gives the log's file.
     pub fn path(&self) -> &Path {
         &self.path

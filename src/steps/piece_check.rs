@@ -11,13 +11,19 @@ use crate::checklist::{
     WHAT_NEXT, Window, Worksheet,
 };
 use crate::job::{Depth, Feature};
-use crate::steps::voids::{LOADED, NOTHING};
+use crate::steps::voids::{CHECKED, LOADED, NOTHING};
 
 static LOOKED: AskSpec = AskSpec::new(
     "check.looked",
     AskKind::YesNo,
     "Piece cut, spindle stopped: tool whole, deburred where the bores meet, clean and dry?",
     LOADED,
+);
+static BROKEN: AskSpec = AskSpec::choice(
+    "check.broken-drill",
+    &["out-and-sound", "set-aside"],
+    "A drill broke in this piece. Spindle stopped, tool up: is every bit of it out and the hole sound, or is the piece set aside?",
+    NOTHING,
 );
 static ALONG: AskSpec =
     AskSpec::new("check.along-error", AskKind::Length, "Position error ALONG the axis (found less drawing).", NOTHING)
@@ -71,11 +77,11 @@ impl Step for PieceCheck {
     }
 
     fn shaken_by(&self) -> &'static [Happening] {
-        LOADED
+        CHECKED
     }
 
     fn asks(&self) -> &'static [&'static AskSpec] {
-        static ASKS: &[&AskSpec] = &[&LOOKED, &ALONG, &ACROSS, &BORE, &WEAR, &TEMPERATURE, &Y_CHECK, &NEXT];
+        static ASKS: &[&AskSpec] = &[&LOOKED, &BROKEN, &ALONG, &ACROSS, &BORE, &WEAR, &TEMPERATURE, &Y_CHECK, &NEXT];
         ASKS
     }
 
@@ -89,6 +95,7 @@ impl Step for PieceCheck {
             ("check.correction", "finding: correction on diameter that is due"),
             ("check.correction-radius", "finding: the same for a register that holds a radius"),
             ("check.y-touch", "finding and gate: Y still stands"),
+            ("check.set-aside", "fact: the piece is set aside, and why"),
             (WHAT_NEXT, "fact: what comes next"),
         ]
     }
@@ -102,6 +109,11 @@ fn procedure(sheet: &mut Worksheet<'_>) -> Option<()> {
     let piece = sheet.at().piece.unwrap_or(1);
     sheet.caution("Stainless chips and edges cut: a cloth until deburred, a brush and never fingers on a chip pile.");
     sheet.trap("One hole tells nothing: A and Y can be wrong together and look right there.");
+    if set_aside(sheet, piece)? {
+        sheet.judge(crate::checklist::Verdict::Outside);
+        sheet.hand_word("check.set-aside", "drill-broken");
+        return what_next(sheet, piece);
+    }
     sheet
         .tick(Question::of(&LOOKED), "Deburr, clean and look again; a broken tool in the hole sets the piece aside.")?;
     if piece == 1 {
@@ -117,6 +129,17 @@ fn procedure(sheet: &mut Worksheet<'_>) -> Option<()> {
     }
     y_touch(sheet, piece)?;
     what_next(sheet, piece)
+}
+
+/// A piece in which a drill broke is in quarantine until somebody has looked at it; returns whether it stays there.
+fn set_aside(sheet: &mut Worksheet<'_>, piece: u32) -> Option<bool> {
+    let happened = &sheet.at().run.happened;
+    let broken = happened.iter().filter(|one| one.what == Happening::DrillBroken && one.piece == piece).count();
+    if broken == 0 {
+        return Some(false);
+    }
+    let round = u32::try_from(broken).unwrap_or(u32::MAX);
+    Some(sheet.answer(Question::of(&BROKEN).round(round))?.word() == "set-aside")
 }
 
 fn bore(sheet: &mut Worksheet<'_>, feature: &Feature) -> Option<()> {

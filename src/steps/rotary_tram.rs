@@ -11,6 +11,7 @@ use crate::checklist::{
 use crate::steps::capture;
 use crate::steps::index_table;
 use crate::steps::load_piece::{self, LoadingAsks};
+use crate::steps::serial;
 use crate::steps::voids::{LOADED, REGISTERS, SENSE, ZERO};
 
 static SEEN_DOWN: AskSpec = AskSpec::new(
@@ -100,6 +101,7 @@ impl Step for RotaryTram {
 
     fn asks(&self) -> &'static [&'static AskSpec] {
         static ASKS: &[&AskSpec] = &[
+            &serial::SERIAL_ON_PIECE,
             &SEEN_DOWN,
             &RING_GAP,
             &SENSE_TEST,
@@ -143,6 +145,8 @@ impl Step for RotaryTram {
 }
 
 static NAMES: &[(&str, &str)] = &[
+    ("tram.serial-new", "gate: this serial was not loaded before"),
+    ("tram.serial-loaded", "fact: the serial of the piece"),
     ("tram.expected-gap", "finding: ring gap that the part's diameter asks for"),
     ("tram.ring-gap", "gate: ring gap as expected"),
     ("tram.sense", "gate and fact: the work turns the way that the profile says"),
@@ -194,6 +198,7 @@ static NAMES: &[(&str, &str)] = &[
 fn procedure(sheet: &mut Worksheet<'_>) -> Option<()> {
     sheet.caution("Hands clear when the rotary turns; it can start faster than you expect. Tell anyone near.");
     sheet.trap("A needle that reads flat has run out of preload: back off and start again.");
+    serial::of_this_piece(sheet)?;
     if sheet.at().piece.is_some_and(|piece| piece > 1) {
         load_piece::load(sheet, &LOADING)?;
     }

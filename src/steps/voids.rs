@@ -1,7 +1,7 @@
 //! What makes which results void (job map 1D, shop-sense 18).
 
 use crate::checklist::Happening::{
-    self, Bump, EmergencyStop, FixtureOff, LongPause, PartSlipped, PieceChanged, PieceReloaded, PowerCut,
+    self, Bump, DrillBroken, EmergencyStop, FixtureOff, LongPause, PartSlipped, PieceChanged, PieceReloaded, PowerCut,
     ProgramEdited, ReHome, RegisterEdited, RotaryMoved, ShiftHandover, TemperatureChanged, ToolTouched,
 };
 
@@ -17,6 +17,8 @@ pub(super) static PLACE: &[Happening] = &[FixtureOff, Bump, RotaryMoved];
 pub(super) static SENSE: &[Happening] = &[RotaryMoved];
 /// How the part sits in the ring.
 pub(super) static LOADED: &[Happening] = &[PieceReloaded, PartSlipped, FixtureOff, Bump];
+/// A piece that was checked.
+pub(super) static CHECKED: &[Happening] = &[PieceReloaded, PartSlipped, FixtureOff, Bump, DrillBroken];
 /// The rotary zero.
 pub(super) static ZERO: &[Happening] =
     &[PowerCut, EmergencyStop, ReHome, Bump, RotaryMoved, FixtureOff, PieceChanged, PieceReloaded, PartSlipped];
@@ -39,7 +41,7 @@ pub(super) static MODES: &[Happening] = &[PowerCut, EmergencyStop, ReHome, Bump,
 /// The air pass and the staged approach.
 pub(super) static PROVEN: &[Happening] = &[Bump, ProgramEdited, RegisterEdited];
 /// The tool length.
-pub(super) static TOOL: &[Happening] = &[ToolTouched, Bump];
+pub(super) static TOOL: &[Happening] = &[ToolTouched, DrillBroken, Bump];
 /// What asks for a check touch on X, Y and Z.
 pub(super) static CHECK_TOUCH: &[Happening] =
     &[PowerCut, EmergencyStop, ReHome, TemperatureChanged, LongPause, ShiftHandover];
@@ -48,4 +50,4 @@ pub(super) static PICKUP: &[Happening] =
     &[PowerCut, EmergencyStop, ReHome, TemperatureChanged, LongPause, ShiftHandover, FixtureOff, Bump, RotaryMoved];
 /// What shakes the first run.
 pub(super) static RUN: &[Happening] =
-    &[PowerCut, EmergencyStop, ReHome, Bump, ProgramEdited, ShiftHandover, RegisterEdited, ToolTouched];
+    &[PowerCut, EmergencyStop, ReHome, Bump, ProgramEdited, ShiftHandover, RegisterEdited, ToolTouched, DrillBroken];

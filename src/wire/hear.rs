@@ -13,6 +13,8 @@ pub(super) enum Said {
     Enter(String),
     /// One of the words that are offered.
     Choose(String),
+    /// An answer that was written on paper before.
+    Late { enter: String, paper: String },
     /// Why the doubted value is right all the same.
     Sure(String),
     /// An entry is crossed out.
@@ -37,8 +39,8 @@ pub(super) enum Said {
 
 /// Every member that is known, for those who send another.
 const MEMBERS: &[&str] = &[
-    "by", "enter", "choose", "sure", "strike", "concede", "again", "happened", "note", "witness", "review", "seal",
-    "leave",
+    "by", "enter", "choose", "late", "sure", "strike", "concede", "again", "happened", "note", "witness", "review",
+    "seal", "leave",
 ];
 
 /// Reads a line, or says what would be right.
