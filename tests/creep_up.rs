@@ -7,6 +7,8 @@
     clippy::expect_used,
     clippy::panic,
     clippy::print_stdout,
+    clippy::disallowed_methods,
+    clippy::cast_precision_loss,
     reason = "a test may stop at what it did not expect"
 )]
 

@@ -94,7 +94,7 @@ fn mistake_32_the_fixture_stands_on_a_fillet() {
 fn mistake_34_the_ring_is_under_tight() {
     let (_home, mut rig) = on_card(|card| {
         card["fixture"]["clamp"] = json!({"ring_width": 20, "screw_diameter": 5, "screw_torque": "4 N m"});
-        card["features"][0]["across"] = json!(3);
+        card["features"][0]["across"] = json!(2.4);
     });
     rig.until("fit.ring-torque", 0, 1);
     sure(&mut rig, "0.02 N m");

@@ -76,6 +76,12 @@ fn samples() -> PathBuf {
     Path::new(env!("CARGO_MANIFEST_DIR")).join("sample-sessions/v1")
 }
 
+/// The logs of the practice jobs; the folders beside them hold the corpus.
+fn logs() -> Vec<PathBuf> {
+    let all = std::fs::read_dir(samples()).unwrap().map(|entry| entry.unwrap().path());
+    all.filter(|path| path.extension().is_some_and(|ending| ending == "jsonl")).collect()
+}
+
 /// `cargo test --test samples -- --ignored` writes the samples anew. A released sample is never changed: add a folder.
 #[test]
 #[ignore = "writes into sample-sessions"]
@@ -106,8 +112,7 @@ fn both_stories_can_be_played_again_to_the_byte() {
 fn every_sample_is_whole_and_comes_out_to_the_bit() {
     let home = tempfile::tempdir().unwrap();
     let mut seen = 0;
-    for entry in std::fs::read_dir(samples()).unwrap() {
-        let path = entry.unwrap().path();
+    for path in logs() {
         let output = program(home.path()).arg("audit").arg(&path).arg("--json").output().unwrap();
         let report: Value = serde_json::from_slice(&output.stdout).unwrap();
         let log = &report["logs"][0];
@@ -124,7 +129,7 @@ fn every_sample_is_whole_and_comes_out_to_the_bit() {
 #[test]
 fn an_edited_sample_is_found_and_located() {
     let home = tempfile::tempdir().unwrap();
-    let path = std::fs::read_dir(samples()).unwrap().next().unwrap().unwrap().path();
+    let path = logs().remove(0);
     let text = std::fs::read_to_string(&path).unwrap();
     let at = text.find("\"raw\":\"yes\"").unwrap();
     let line = text[..at].lines().count();

@@ -119,6 +119,7 @@ impl Operator {
             AskKind::Angle => Ok(middle_of(ask.expected).unwrap_or(PICKUP_A_DEG).to_string()),
             AskKind::Length if ask.id == "tram.known-jog" => Ok("0.1 mm".to_owned()),
             AskKind::Length => Ok("0".to_owned()),
+            AskKind::Text => Ok("SN-1".to_owned()),
             _ => Err(format!("the operator cannot answer {}", ask.id)),
         }
     }

@@ -58,7 +58,6 @@ impl Shop {
             }
             // Tightened as the card says: the window that is shown reaches up to twice of it.
             "fit.ring-torque" => format!("{:.2}", at.ask.expected_shown?.high / 2.0),
-            "fit.obstacles" => "as-on-card".to_owned(),
             "fit.seat-corner" | "fit.seat-corner-again" => {
                 let corner = self.card.fixture.seat_corners.get(usize::try_from(at.ask.round).ok()?)?;
                 let reach = self.card.fixture.seat_corners.iter().map(|(u, _)| u.mm().abs()).fold(1.0, f64::max);
@@ -71,7 +70,7 @@ impl Shop {
                 let flat = way * self.card.fixture.mark_flat_y.mm() + self.chance(at).normal(0.003);
                 self.length(flat, instruments.edge_finder.resolution)
             }
-            "fit.sticks-out" => "as-on-card".to_owned(),
+            "fit.obstacles" | "fit.sticks-out" => "as-on-card".to_owned(),
             "fit.ring-gap" => self.ring_gap(at),
             _ => return None,
         })
