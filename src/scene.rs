@@ -72,6 +72,17 @@ impl Scene {
         self
     }
 
+    /// Adds a rectangle about the origin, by half its width and half its height.
+    #[must_use]
+    pub fn rectangle(self, half_width: f64, half_height: f64) -> Self {
+        self.outline(&[
+            (-half_width, -half_height),
+            (half_width, -half_height),
+            (half_width, half_height),
+            (-half_width, half_height),
+        ])
+    }
+
     /// Adds a circle.
     #[must_use]
     pub fn circle(mut self, centre: (f64, f64), radius: f64) -> Self {

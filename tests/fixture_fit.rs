@@ -14,7 +14,7 @@ mod player;
 #[path = "support/rig.rs"]
 mod rig;
 
-use rig::{Rig, program};
+use rig::{Rig, taken};
 use serde_json::{Value, json};
 use tempfile::TempDir;
 
@@ -26,17 +26,8 @@ fn on_card(change: impl Fn(&mut Value)) -> (TempDir, Rig) {
     let (_, text) = setwright::job::practice_cards()[0];
     let mut card: Value = serde_json::from_str(text).unwrap();
     change(&mut card);
-    let path = home.path().join("changed.json");
-    std::fs::write(&path, card.to_string()).unwrap();
-    let mut command = program(home.path());
-    command.arg("follow").arg(&path).arg("--wire");
-    let rig = Rig::launch(command, JOB, true);
+    let rig = Rig::on_card(home.path(), &card, JOB);
     (home, rig)
-}
-
-#[track_caller]
-fn taken(reply: &Value) {
-    assert!(reply.get("recorded").is_some(), "{reply}");
 }
 
 #[track_caller]
@@ -46,20 +37,12 @@ fn sure(rig: &mut Rig, text: &str) {
     }
 }
 
-#[track_caller]
-fn stopped_by(rig: &Rig, gate: &str, kind: &str, words: &str) {
-    let failed = rig.failed().unwrap_or_else(|| panic!("no gate failed: {}", rig.state));
-    assert_eq!((failed["id"].as_str(), failed["kind"].as_str()), (Some(gate), Some(kind)), "{failed}");
-    assert!(failed["says"].as_str().unwrap().contains(words), "{failed}");
-    assert!(rig.state["ask"].is_null(), "something is asked behind the gate: {}", rig.state["ask"]);
-}
-
 #[test]
 fn mistake_04_the_fixture_is_turned_half_round() {
     let (_home, mut rig) = on_card(|card| card["fixture"]["mark_flat_y"] = json!(-17.25));
     rig.until("fit.mark-flat", 0, 1);
     sure(&mut rig, "17.24");
-    stopped_by(&rig, "fit.right-way-round", "stop", "turned half round");
+    rig.is_stopped_by("fit.right-way-round", "stop", "turned half round");
 }
 
 #[test]
@@ -68,7 +51,7 @@ fn mistake_31_a_chip_lies_under_the_fixture() {
     rig.script["answers"]["fit.seat-corner"] = json!({"0": ["0.04"], "1": ["-0.001"], "2": ["0"], "3": ["0.041"]});
     rig.until("fit.seat-corner", 3, 1);
     sure(&mut rig, "0.041");
-    stopped_by(&rig, "fit.seat-tilt", "stop", "wedge");
+    rig.is_stopped_by("fit.seat-tilt", "stop", "wedge");
 }
 
 #[test]
@@ -77,7 +60,7 @@ fn mistake_31_again_a_rock_is_no_wedge() {
     rig.script["answers"]["fit.seat-corner"] = json!({"0": ["0.02"], "1": ["-0.02"], "2": ["0.02"], "3": ["-0.02"]});
     rig.until("fit.seat-corner", 3, 1);
     sure(&mut rig, "-0.02");
-    stopped_by(&rig, "fit.seat-rock", "ask", "rocks");
+    rig.is_stopped_by("fit.seat-rock", "ask", "rocks");
 }
 
 #[test]
@@ -85,7 +68,7 @@ fn mistake_32_the_fixture_stands_on_a_fillet() {
     let (_home, mut rig) = on_card(|card| card["fixture"]["jaw_chamfer"] = json!(0.9));
     rig.until("fit.walls", 0, 1);
     rig.step();
-    stopped_by(&rig, "fit.standoff", "stop", "relief hole");
+    rig.is_stopped_by("fit.standoff", "stop", "relief hole");
     // A hole through the corner as wide as the fillet of 1.5: its centre lies 1.5/sqrt(2) inside each wall.
     assert!((rig.finding("fit.relief-centre", "slot-1") - 1.060_66).abs() < 1e-4);
 }
@@ -98,7 +81,7 @@ fn mistake_34_the_ring_is_under_tight() {
     });
     rig.until("fit.ring-torque", 0, 1);
     sure(&mut rig, "0.02 N m");
-    stopped_by(&rig, "fit.holding", "stop", "turn in the ring");
+    rig.is_stopped_by("fit.holding", "stop", "turn in the ring");
 }
 
 #[test]
@@ -107,7 +90,7 @@ fn mistake_36_a_corner_hits_the_table() {
     let (_home, mut rig) = on_card(|card| card["machine"]["centre_height"] = json!(62));
     rig.until("fit.sticks-out", 0, 1);
     rig.step();
-    stopped_by(&rig, "fit.table-clearance", "stop", "corner 1 between A");
+    rig.is_stopped_by("fit.table-clearance", "stop", "corner 1 between A");
 }
 
 #[test]
@@ -117,7 +100,7 @@ fn mistake_40_a_tail_stands_in_the_path() {
     });
     rig.until("fit.sticks-out", 0, 1);
     rig.step();
-    stopped_by(&rig, "fit.obstacle", "ask", "too near tail between A");
+    rig.is_stopped_by("fit.obstacle", "ask", "too near tail between A");
 }
 
 #[test]
@@ -125,5 +108,5 @@ fn mistake_42_the_wrong_piece_is_in_the_ring() {
     let (_home, mut rig) = on_card(|_| {});
     rig.until("fit.ring-gap", 0, 1);
     sure(&mut rig, "1.21");
-    stopped_by(&rig, "fit.ring-gap", "stop", "wrong piece");
+    rig.is_stopped_by("fit.ring-gap", "stop", "wrong piece");
 }

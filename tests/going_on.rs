@@ -15,15 +15,10 @@ mod rig;
 
 use std::path::Path;
 
-use rig::{Rig, program};
+use rig::{Rig, program, taken};
 use serde_json::{Value, json};
 
 const JOB: &str = "flow-sensor-body";
-
-#[track_caller]
-fn taken(reply: &Value) {
-    assert!(reply.get("recorded").is_some(), "{reply}");
-}
 
 fn clocked(home: &Path, arguments: &[&str], clock: &str) -> Rig {
     let mut command = program(home);

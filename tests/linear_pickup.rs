@@ -16,7 +16,7 @@ mod player;
 #[path = "support/rig.rs"]
 mod rig;
 
-use rig::{Rig, program};
+use rig::{Rig, taken};
 use serde_json::{Map, Value, json};
 use tempfile::TempDir;
 
@@ -127,11 +127,7 @@ fn answers() -> Map<String, Value> {
 /// Starts a session with a card and these answers; the fixture fit is answered as in the practice job.
 fn start(card: &Value, own: Map<String, Value>) -> (TempDir, Rig) {
     let home = tempfile::tempdir().unwrap();
-    let path = home.path().join("own.json");
-    std::fs::write(&path, card.to_string()).unwrap();
-    let mut command = program(home.path());
-    command.args(["follow", path.to_str().unwrap(), "--wire"]);
-    let mut rig = Rig::launch(command, "flow-sensor-body", true);
+    let mut rig = Rig::on_card(home.path(), card, "flow-sensor-body");
     for (id, rounds) in own {
         rig.script["answers"][id] = rounds;
     }
@@ -146,19 +142,6 @@ fn at(id: &str, round: u64, repeat: u64) -> (TempDir, Rig) {
     let (home, mut rig) = honest();
     rig.until(id, round, repeat);
     (home, rig)
-}
-
-#[track_caller]
-fn taken(reply: &Value) {
-    assert!(reply.get("recorded").is_some(), "{reply}");
-}
-
-#[track_caller]
-fn stopped_by(rig: &Rig, gate: &str, kind: &str, words: &str) {
-    let failed = rig.failed().unwrap_or_else(|| panic!("no gate failed: {}", rig.state));
-    assert_eq!((failed["id"].as_str(), failed["kind"].as_str()), (Some(gate), Some(kind)), "{failed}");
-    assert!(failed["says"].as_str().unwrap().contains(words), "{failed}");
-    assert!(rig.state["ask"].is_null(), "something is asked behind the gate: {}", rig.state["ask"]);
 }
 
 #[track_caller]
@@ -218,11 +201,11 @@ fn the_doubt_is_shown_term_by_term_with_the_way_to_halve_it() {
 fn mistake_10_length_compensation_is_off_or_of_another_tool() {
     let (_home, mut rig) = at("capture.work-z", 0, 1);
     taken(&rig.enter(&text(-120.0 - AXIS_Z)));
-    stopped_by(&rig, "capture.identity", "stop", "length compensation is OFF");
+    rig.is_stopped_by("capture.identity", "stop", "length compensation is OFF");
     let (_home, mut rig) = at("capture.work-z", 0, 1);
     // Tool 2 of the card is 118.240 long.
     taken(&rig.enter(&text(-120.0 - AXIS_Z - 118.24)));
-    stopped_by(&rig, "capture.identity", "stop", "length of tool 2");
+    rig.is_stopped_by("capture.identity", "stop", "length of tool 2");
 }
 
 #[test]
@@ -233,7 +216,7 @@ fn mistake_11_the_length_convention_is_mixed() {
     let expected = json!({"expected": {"z": -337.6, "within": 1.5}, "z": {"again": "left-out"}});
     let (_home, mut rig) = start(&card(|card| card["datums"] = expected), own);
     until_stopped(&mut rig);
-    stopped_by(&rig, "pickup.expected", "ask", "last setup");
+    rig.is_stopped_by("pickup.expected", "ask", "last setup");
 }
 
 #[test]
@@ -242,7 +225,7 @@ fn mistake_12_the_setter_is_forgotten() {
     own["pickup.setter-touch"] = json!({"0": vec![text(TABLE + REFERENCE); 3]});
     let (_home, mut rig) = start(&card(|_| ()), own);
     until_stopped(&mut rig);
-    stopped_by(&rig, "pickup.z-two-ways", "ask", "height of the setter");
+    rig.is_stopped_by("pickup.z-two-ways", "ask", "height of the setter");
     near(rig.failed().unwrap()["measured"]["value"].as_f64().unwrap(), SETTER, 0.01);
 }
 
@@ -250,7 +233,7 @@ fn mistake_12_the_setter_is_forgotten() {
 fn mistake_13_the_centre_height_is_another_risers() {
     let (_home, mut rig) = start(&card(|card| card["machine"]["centre_height"] = json!(152.7)), answers());
     until_stopped(&mut rig);
-    stopped_by(&rig, "pickup.z-two-ways", "ask", "Another riser");
+    rig.is_stopped_by("pickup.z-two-ways", "ask", "Another riser");
 }
 
 #[test]
@@ -288,7 +271,7 @@ fn mistake_16_the_sign_of_the_radius_shows_at_the_return_touch() {
     own["capture.return-x"] = json!({"0": [text(TIP + 2.0 * TIP)]});
     let (_home, mut rig) = start(&card(|_| ()), own);
     until_stopped(&mut rig);
-    stopped_by(&rig, "capture.return-x", "stop", "whole tip diameter");
+    rig.is_stopped_by("capture.return-x", "stop", "whole tip diameter");
 }
 
 #[test]
@@ -299,7 +282,7 @@ fn mistake_16_again_the_opposite_face_names_it_at_once() {
     let datums = json!({"x": {"opposite": 61.5}});
     let (_home, mut rig) = start(&card(|card| card["datums"] = datums), own);
     until_stopped(&mut rig);
-    stopped_by(&rig, "pickup.length", "stop", "taken off already, or with the wrong sign");
+    rig.is_stopped_by("pickup.length", "stop", "taken off already, or with the wrong sign");
 }
 
 #[test]
@@ -308,7 +291,7 @@ fn mistake_17_a_diameter_is_typed_for_the_radius() {
     assert_eq!(rig.enter("4")["doubt"]["slip"], "times-2");
     taken(&rig.send(&json!({"sure": "it is what I measured"})));
     until_stopped(&mut rig);
-    stopped_by(&rig, "pickup.width", "stop", "DIAMETER typed for the radius");
+    rig.is_stopped_by("pickup.width", "stop", "DIAMETER typed for the radius");
 }
 
 #[test]
@@ -321,7 +304,7 @@ fn mistake_18_inch_and_millimetre_are_mixed() {
     own["pickup.y-back"]["0"] = json!(vec![format!("{inches:.4}"); 3]);
     let (_home, mut rig) = start(&card(|_| ()), own);
     until_stopped(&mut rig);
-    stopped_by(&rig, "pickup.width", "stop", "inch for millimetre");
+    rig.is_stopped_by("pickup.width", "stop", "inch for millimetre");
 }
 
 #[test]
@@ -333,7 +316,7 @@ fn mistake_19_a_decimal_place_slips() {
         assert!(rig.enter("-338.9").get("doubt").is_some());
         taken(&rig.send(&json!({"sure": "so it says"})));
     }
-    stopped_by(&rig, "repeats-agree", "ask", "apart");
+    rig.is_stopped_by("repeats-agree", "ask", "apart");
 }
 
 #[test]
@@ -349,7 +332,7 @@ fn a_chip_under_one_touch_is_named_and_not_dropped() {
     let chip = middle(180.0, HEIGHT) - HALF - TIP - 0.083;
     assert!(rig.enter(&text(chip)).get("doubt").is_some());
     taken(&rig.send(&json!({"sure": "read twice"})));
-    stopped_by(&rig, "repeats-agree", "ask", "reading 3");
+    rig.is_stopped_by("repeats-agree", "ask", "reading 3");
     taken(&rig.send(&json!({"again": {"gate": "repeats-agree", "why": "wiped, a chip lay there"}})));
     assert_eq!((rig.ask_id().as_str(), &rig.state["ask"]["repeat"]), ("pickup.y-front", &json!(1)));
 }
@@ -360,7 +343,7 @@ fn mistake_39_an_index_lies_beyond_the_travel() {
     let low = json!({"x": 190, "y": -400, "z": -450});
     let (_home, mut rig) = start(&card(|card| card["machine"]["travel_low"] = low), answers());
     until_stopped(&mut rig);
-    stopped_by(&rig, "index.travel", "stop", "beyond the end of travel");
+    rig.is_stopped_by("index.travel", "stop", "beyond the end of travel");
     near(rig.failed().unwrap()["measured"]["value"].as_f64().unwrap(), FACE_X - 28.0 - 190.0, 0.001);
 }
 
@@ -371,7 +354,7 @@ fn the_register_line_is_an_aid_and_a_protected_register_that_changed_stops() {
     assert!(says.contains("G21 G90 G10 L2 P5 X212.345 Y-133.21"), "{says}");
     assert!(says.contains("read the register back"), "{says}");
     taken(&rig.enter("G58 X212.345 Y-133.21 Z-337.7 A121.4; G54 X101.5 Y-44.2 Z-260 A77.7"));
-    stopped_by(&rig, "capture.others-unchanged", "stop", "Y of G54 (it belongs to another job) was -44");
+    rig.is_stopped_by("capture.others-unchanged", "stop", "Y of G54 (it belongs to another job) was -44");
 }
 
 #[test]
@@ -432,13 +415,13 @@ fn a_wrong_radius_or_an_oval_bore_is_seen() {
     round_answers(&mut own, 10.0);
     let (_home, mut rig) = start(&round_card("bore"), own);
     until_stopped(&mut rig);
-    stopped_by(&rig, "pickup.round-diameter", "stop", "taken off already");
+    rig.is_stopped_by("pickup.round-diameter", "stop", "taken off already");
     let mut own = answers();
     round_answers(&mut own, 10.0 - TIP);
     own["pickup.round-x"]["3"] = json!([text(FACE_X - 30.0 + (10.0 - TIP) * 135.0_f64.to_radians().cos() - 0.06)]);
     let (_home, mut rig) = start(&round_card("bore"), own);
     until_stopped(&mut rig);
-    stopped_by(&rig, "pickup.round-form", "ask", "do not lie on a circle");
+    rig.is_stopped_by("pickup.round-form", "ask", "do not lie on a circle");
 }
 
 #[test]
@@ -516,7 +499,7 @@ fn four_angles_close_and_find_both_off_centres() {
     own["pickup.y-back"]["2"] = json!(vec![text(middle(180.0, HEIGHT) + HALF + TIP + 0.02); 3]);
     let (_home, mut rig) = start(&four, own);
     until_stopped(&mut rig);
-    stopped_by(&rig, "pickup.closure", "ask", "do not close");
+    rig.is_stopped_by("pickup.closure", "ask", "do not close");
 }
 
 #[test]

@@ -14,7 +14,7 @@ mod player;
 #[path = "support/rig.rs"]
 mod rig;
 
-use rig::{Rig, program};
+use rig::{Rig, program, taken};
 use serde_json::{Value, json};
 use tempfile::TempDir;
 
@@ -25,20 +25,6 @@ fn at(id: &str, round: u64, repeat: u64) -> (TempDir, Rig) {
     let mut rig = Rig::start(home.path(), JOB);
     rig.until(id, round, repeat);
     (home, rig)
-}
-
-#[track_caller]
-fn taken(reply: &Value) {
-    assert!(reply.get("recorded").is_some(), "{reply}");
-}
-
-#[track_caller]
-fn stopped_by(rig: &Rig, gate: &str, kind: &str, words: &str) {
-    let failed = rig.failed().unwrap_or_else(|| panic!("no gate failed: {}", rig.state));
-    assert_eq!((failed["id"].as_str(), failed["kind"].as_str()), (Some(gate), Some(kind)), "{failed}");
-    assert!(failed["says"].as_str().unwrap().contains(words), "{failed}");
-    assert!(rig.state["ask"].is_null(), "something is asked behind the gate: {}", rig.state["ask"]);
-    assert_ne!(rig.state["verdict"], "within");
 }
 
 /// A stop gate cannot be conceded; an ask gate can.
@@ -57,7 +43,7 @@ fn doubted(reply: &Value, slip: &str) {
 fn mistake_01_the_turning_sense_is_assumed() {
     let (_home, mut rig) = at("tram.sense", 0, 1);
     taken(&rig.send(&json!({"choose": "rises"})));
-    stopped_by(&rig, "tram.sense", "stop", "BOTH");
+    rig.is_stopped_by("tram.sense", "stop", "BOTH");
     cannot_be_conceded(&mut rig, "tram.sense");
 }
 
@@ -69,7 +55,7 @@ fn mistake_05_the_displayed_angle_is_typed_for_the_machine_angle() {
     taken(&rig.send(&json!({"sure": "that is what the screen shows"})));
     taken(&rig.enter("25.162"));
     taken(&rig.enter("12.25"));
-    stopped_by(&rig, "capture.machine-not-displayed", "stop", "DISPLAYED angle was typed");
+    rig.is_stopped_by("capture.machine-not-displayed", "stop", "DISPLAYED angle was typed");
     cannot_be_conceded(&mut rig, "capture.machine-not-displayed");
     // The way out: measure again, from the machine page.
     taken(&rig.send(&json!({"again": {"gate": "capture.machine-not-displayed", "why": "read from the wrong page"}})));
@@ -81,7 +67,7 @@ fn mistake_05_the_displayed_angle_is_typed_for_the_machine_angle() {
 fn mistake_05_again_the_display_must_show_zero_afterwards() {
     let (_home, mut rig) = at("capture.work-a", 0, 1);
     taken(&rig.enter("12.25"));
-    stopped_by(&rig, "capture.shows-zero", "stop", "should show 0");
+    rig.is_stopped_by("capture.shows-zero", "stop", "should show 0");
 }
 
 #[test]
@@ -89,7 +75,7 @@ fn mistake_06_another_register_is_live() {
     let (_home, mut rig) = at("capture.work-x", 0, 1);
     // With G54 live, X-252.405 of the machine shows as.
     taken(&rig.enter("-2.405"));
-    stopped_by(&rig, "capture.identity", "stop", "G54 is live, not G56");
+    rig.is_stopped_by("capture.identity", "stop", "G54 is live, not G56");
     cannot_be_conceded(&mut rig, "capture.identity");
 }
 
@@ -98,7 +84,7 @@ fn mistake_10_length_compensation_is_off() {
     let (_home, mut rig) = at("capture.work-z", 0, 1);
     // -150 + 372.796 = 222.796 without the length of 107.588.
     taken(&rig.enter("222.796"));
-    stopped_by(&rig, "capture.identity", "stop", "length compensation is OFF");
+    rig.is_stopped_by("capture.identity", "stop", "length compensation is OFF");
 }
 
 #[test]
@@ -106,7 +92,7 @@ fn mistake_10_again_a_stale_length_is_called() {
     let (_home, mut rig) = at("run.tool-length", 0, 1);
     assert!(rig.enter("117.588").get("doubt").is_some());
     taken(&rig.send(&json!({"sure": "it says so"})));
-    stopped_by(&rig, "run.tool-length", "stop", "stale length");
+    rig.is_stopped_by("run.tool-length", "stop", "stale length");
 }
 
 #[test]
@@ -144,7 +130,7 @@ fn mistake_15_again_at_centre_height_no_roll_is_asked() {
 fn mistake_16_the_tip_radius_has_the_wrong_sign() {
     let (_home, mut rig) = at("pickup.x-side", 0, 1);
     taken(&rig.send(&json!({"choose": "plus-side"})));
-    stopped_by(&rig, "pickup.x-side", "stop", "whole tip diameter");
+    rig.is_stopped_by("pickup.x-side", "stop", "whole tip diameter");
 }
 
 #[test]
@@ -156,7 +142,7 @@ fn mistake_16_again_the_radius_was_taken_off_already() {
     for face in ["-142.371", "-142.373", "-142.372"] {
         taken(&rig.enter(face));
     }
-    stopped_by(&rig, "pickup.width", "stop", "taken off already, or with the wrong sign");
+    rig.is_stopped_by("pickup.width", "stop", "taken off already, or with the wrong sign");
 }
 
 #[test]
@@ -167,7 +153,7 @@ fn mistake_17_the_diameter_is_typed_for_the_radius() {
     taken(&rig.send(&json!({"sure": "measured it"})));
     rig.until("pickup.y-back", 0, 3);
     taken(&rig.enter("-139.372"));
-    stopped_by(&rig, "pickup.width", "stop", "DIAMETER typed for the radius");
+    rig.is_stopped_by("pickup.width", "stop", "DIAMETER typed for the radius");
     cannot_be_conceded(&mut rig, "pickup.width");
 }
 
@@ -179,7 +165,7 @@ fn mistake_18_inch_for_millimetre() {
     taken(&rig.enter("-12.41756 in"));
     rig.until("run.unit-mode", 0, 1);
     taken(&rig.send(&json!({"choose": "g20"})));
-    stopped_by(&rig, "run.read-back", "stop", "25.4 times wrong");
+    rig.is_stopped_by("run.read-back", "stop", "25.4 times wrong");
 }
 
 #[test]
@@ -187,7 +173,7 @@ fn mistake_19_a_decimal_place_slips() {
     let (_home, mut rig) = at("tram.rear", 0, 2);
     doubted(&rig.enter("1.110"), "times-10");
     taken(&rig.send(&json!({"sure": "I read it so"})));
-    stopped_by(&rig, "repeats-agree", "ask", "apart");
+    rig.is_stopped_by("repeats-agree", "ask", "apart");
     // What would have happened, as the practice job prints it: a roll of 0.327912 in place of -0.183141 degrees.
     taken(&rig.send(&json!({"concede": {"gate": "repeats-agree", "why": "to see what comes of it", "by": "KT"}})));
     rig.until("tram.front", 0, 2);
@@ -225,7 +211,7 @@ fn mistake_21_a_division_of_the_indicator_is_taken_for_another() {
     assert_eq!(rig.state["move"]["to"], 37.577);
     // The part really turned by 0.018 degrees: -0.179 + 0.0176 = -0.1614 mm, typed as a tenth.
     next_try(&mut rig, "37.577", "0.0111", "0.02724");
-    stopped_by(&rig, "tram.gain", "stop", "division");
+    rig.is_stopped_by("tram.gain", "stop", "division");
     assert!((rig.finding("tram.gain", "1") - 0.1).abs() < 0.01);
 }
 
@@ -235,7 +221,7 @@ fn mistake_22_the_sign_of_the_indicator() {
     pads(&mut rig, "0.290", "0.111");
     assert_eq!(rig.state["move"]["to"], 37.778);
     next_try(&mut rig, "37.778", "0.558", "0.200");
-    stopped_by(&rig, "tram.gain", "stop", "wrong way");
+    rig.is_stopped_by("tram.gain", "stop", "wrong way");
     assert!((rig.finding("tram.gain", "1") + 1.0).abs() < 0.01);
 }
 
@@ -244,7 +230,7 @@ fn mistake_25_the_rotary_is_brought_up_from_both_sides() {
     let (_home, mut rig) = at("tram.approach", 1, 1);
     assert_eq!(rig.state["move"]["approach"], "from-below");
     taken(&rig.send(&json!({"choose": "from-above"})));
-    stopped_by(&rig, "tram.one-way", "ask", "play of the rotary");
+    rig.is_stopped_by("tram.one-way", "ask", "play of the rotary");
 }
 
 #[test]
@@ -277,7 +263,7 @@ fn mistake_35_a_screw_sticks_out() {
     taken(&rig.send(&json!({"choose": "further-out"})));
     taken(&rig.enter("158"));
     taken(&rig.enter("9"));
-    stopped_by(&rig, "fit.table-clearance", "stop", "hit the table");
+    rig.is_stopped_by("fit.table-clearance", "stop", "hit the table");
     assert!((rig.finding("fit.swing", "") - 158.256_121).abs() < 1e-5);
     cannot_be_conceded(&mut rig, "fit.table-clearance");
 }
@@ -299,7 +285,7 @@ fn mistake_41_the_play_of_the_jaws_turns_the_fixture() {
     }
     rig.until("fit.slot-2", 0, 3);
     taken(&rig.enter("16.11"));
-    stopped_by(&rig, "fit.play-turn", "ask", "after clamping");
+    rig.is_stopped_by("fit.play-turn", "ask", "after clamping");
 }
 
 #[test]
@@ -307,12 +293,12 @@ fn mistake_43_the_feed_dial_is_turned_down_to_be_safe() {
     let (_home, mut rig) = at("run.feed-dial", 0, 1);
     taken(&rig.enter("50"));
     taken(&rig.enter("100"));
-    stopped_by(&rig, "run.feed-floor", "ask", "rub and harden");
+    rig.is_stopped_by("run.feed-floor", "ask", "rub and harden");
     // Turning the spindle up as well rubs twice.
     taken(&rig.send(&json!({"again": {"gate": "run.feed-floor", "why": "dial turned"}})));
     taken(&rig.enter("60"));
     taken(&rig.enter("120"));
-    stopped_by(&rig, "run.feed-floor", "ask", "50 %");
+    rig.is_stopped_by("run.feed-floor", "ask", "50 %");
 }
 
 #[test]
@@ -320,7 +306,7 @@ fn mistake_45_a_low_rapid_setting_is_not_safe() {
     let (_home, mut rig) = at("run.rapid-dial", 0, 1);
     taken(&rig.enter("25"));
     taken(&rig.send(&json!({"choose": "rapid"})));
-    stopped_by(&rig, "run.last-approach", "stop", "nobody stops a rapid");
+    rig.is_stopped_by("run.last-approach", "stop", "nobody stops a rapid");
     let ran_on = rig.finding("run.stopping-distance", "");
     assert!(ran_on > 50.0, "25 % of 20 m/min runs on for {ran_on} mm");
 }
@@ -363,5 +349,5 @@ fn mistake_62_nobody_carries_on_after_a_power_cut() {
     for _ in 0..3 {
         taken(&other.enter("-315.456"));
     }
-    stopped_by(&other, "pickup.check-x", "stop", "has moved");
+    other.is_stopped_by("pickup.check-x", "stop", "has moved");
 }

@@ -41,11 +41,6 @@ fn level_rig(home: &Path, more: &[&str]) -> Rig {
     Rig::launch(command, "flow-sensor-body", true)
 }
 
-fn taken(rig: &mut Rig, text: &str) {
-    let reply = rig.enter(text);
-    assert!(reply.get("recorded").is_some(), "{} <- {text}: {reply}", rig.state["ask"]["id"]);
-}
-
 /// Answers what levelling asks from a part, with a slip put on each reading; returns how many tries it took.
 fn level_on(rig: &mut Rig, part: &Part, way: &str, mut slip: impl FnMut(u64, &str) -> f64) -> u64 {
     let mut machine_a = 0.0;
@@ -96,7 +91,7 @@ fn the_first_move_comes_after_four_values() {
     let mut rig = level_rig(home.path(), &[]);
     for text in ["62", "14.2", "0.41", "0.17"] {
         assert!(rig.state["move"].is_null());
-        taken(&mut rig, text);
+        rig.takes(text);
     }
     // By hand: atan(0.24/62) = 0.22179 degrees, for a left-hand rotary upwards.
     assert_eq!(rig.state["move"]["axis"], "A");
@@ -129,7 +124,7 @@ fn a_level_session_can_be_reviewed_audited_and_resumed() {
     let home = tempfile::tempdir().unwrap();
     let mut rig = level_rig(home.path(), &[]);
     for text in ["62", "14.2", "0.41", "0.17", "0.012"] {
-        taken(&mut rig, text);
+        rig.takes(text);
     }
     let name = rig.name();
     let (path, code) = rig.leave();
@@ -137,7 +132,7 @@ fn a_level_session_can_be_reviewed_audited_and_resumed() {
     let mut again = Rig::resume(home.path(), &name, "flow-sensor-body");
     assert_eq!(again.ask_id(), "level.division");
     assert!((again.state["move"]["to"].as_f64().unwrap() - 14.422).abs() < 1e-9);
-    taken(&mut again, "0.002");
+    again.takes("0.002");
     again.leave();
     for task in ["audit", "review"] {
         let more: &[&str] = if task == "review" { &["--plain"] } else { &[] };
@@ -154,7 +149,7 @@ fn what_the_indicator_cannot_prove_is_refused_and_what_would_is_said() {
     for (indicator, way, refused) in [("coarse", "z-null", true), ("fine", "needle", true), ("fine", "z-null", false)] {
         let mut rig = level_rig(home.path(), &[]);
         for text in ["45", "10", "0.41", "0.17", "0.005", "0.01", indicator, way] {
-            taken(&mut rig, text);
+            rig.takes(text);
         }
         let failed = rig.failed().map(|gate| gate["id"].as_str().unwrap().to_owned());
         assert_eq!(failed.is_some(), refused, "{indicator} {way}: {failed:?}");
@@ -175,18 +170,18 @@ fn mistake_22_a_sign_typed_the_other_way_is_seen_as_a_gain_of_minus_one() {
     let upside_down = Part { sense: -part.sense, ..part };
     let mut machine_a = 33.0;
     for text in ["71".to_owned(), "33".to_owned(), format!("{:.4}", upside_down.difference(33.0)), "0".to_owned()] {
-        taken(&mut rig, &text);
+        rig.takes(&text);
     }
     for text in ["0.012", "0.002", "fine", "needle"] {
-        taken(&mut rig, text);
+        rig.takes(text);
     }
     machine_a += rig.state["move"]["to"].as_f64().unwrap() - 33.0;
     for text in [format!("{machine_a:.3}"), "from-below".to_owned()] {
-        taken(&mut rig, &text);
+        rig.takes(&text);
     }
     let seen = format!("{:.4}", upside_down.difference(machine_a));
     for text in [seen.as_str(), seen.as_str(), "0", "0"] {
-        taken(&mut rig, text);
+        rig.takes(text);
     }
     let gate = rig.failed().expect("the gain");
     assert_eq!((gate["id"].as_str(), gate["kind"].as_str()), (Some("level.gain"), Some("stop")), "{gate}");
@@ -227,16 +222,16 @@ fn mistake_25_an_approach_from_the_other_side_is_a_gate() {
     let mut rig = level_rig(home.path(), &[]);
     let first = format!("{:.4}", part.difference(14.2));
     for text in ["62", "14.2", &first, "0", "0.012", "0.002", "fine", "z-null"] {
-        taken(&mut rig, text);
+        rig.takes(text);
     }
     for side in ["from-below", "from-above"] {
         let to = rig.state["move"]["to"].as_f64().unwrap();
-        taken(&mut rig, &format!("{to:.3}"));
-        taken(&mut rig, side);
+        rig.takes(&format!("{to:.3}"));
+        rig.takes(side);
         let seen = format!("{:.4}", part.difference(to));
         if side == "from-below" {
             for text in [seen.as_str(), seen.as_str(), "0", "0"] {
-                taken(&mut rig, text);
+                rig.takes(text);
             }
         }
     }
@@ -251,11 +246,11 @@ fn run_out_tells_a_shifted_part_from_a_squeezed_one() {
     let mut command = program(home.path());
     command.args(["level", "--run-out", "--wire"]);
     let mut rig = Rig::launch(command, "flow-sensor-body", true);
-    taken(&mut rig, "8");
+    rig.takes("8");
     for place in 0..8 {
         let angle = (45.0 * f64::from(place)).to_radians();
         assert!((rig.state["move"]["to"].as_f64().unwrap() - 45.0 * f64::from(place)).abs() < 1e-9);
-        taken(&mut rig, &format!("{:.5}", 0.02 * angle.sin() + 0.004 * (2.0 * angle).cos()));
+        rig.takes(&format!("{:.5}", 0.02 * angle.sin() + 0.004 * (2.0 * angle).cos()));
     }
     for (id, value) in [
         ("run-out.eccentricity", 0.02),

@@ -45,16 +45,7 @@ fn setup(home: &Path, change: impl FnOnce(&mut Value)) -> Rig {
     let mut card: Value = serde_json::from_str(text).unwrap();
     card["fixture"]["pad_span"] = json!(PART.span);
     change(&mut card);
-    let path = home.join("card.json");
-    std::fs::write(&path, card.to_string()).unwrap();
-    let mut command = program(home);
-    command.args(["follow", path.to_str().unwrap(), "--wire"]);
-    Rig::launch(command, "flow-sensor-body", true)
-}
-
-fn taken(rig: &mut Rig, text: &str) {
-    let reply = rig.enter(text);
-    assert!(reply.get("recorded").is_some(), "{} <- {text}: {reply}", rig.state["ask"]["id"]);
+    Rig::on_card(home, &card, "flow-sensor-body")
 }
 
 /// Answers one ask of the tram from the part as it stands at `machine_a`; false when it asks something else.
@@ -75,7 +66,7 @@ fn answer_from(rig: &mut Rig, part: &Part, machine_a: &mut f64) -> bool {
         "tram.accept" => "accept".to_owned(),
         _ => return false,
     };
-    taken(rig, &text);
+    rig.takes(&text);
     true
 }
 
@@ -95,12 +86,6 @@ fn go(rig: &mut Rig, part: &Part, machine_a: &mut f64, until: (&str, u64)) {
     }
 }
 
-fn stopped_by(rig: &Rig, id: &str, kind: &str, words: &str) {
-    let gate = rig.failed().unwrap_or_else(|| panic!("no gate failed: {}", rig.state));
-    assert_eq!((gate["id"].as_str().unwrap(), gate["kind"].as_str().unwrap()), (id, kind), "{gate}");
-    assert!(gate["says"].as_str().unwrap().contains(words), "{gate}");
-}
-
 // The truth is 52.318: two tries, and the level within the rotary's step.
 #[test]
 fn a_part_comes_level_in_two_tries() {
@@ -116,8 +101,8 @@ fn a_part_comes_level_in_two_tries() {
     assert_eq!(plot["points"].as_array().unwrap().len(), 2, "{plot}");
     assert_eq!(plot["points"][1]["standing"], "newest");
     // Play, by hand: 0.01 degrees of play turn a left-hand part by -0.01: 62 tan 0.01 = 0.0108 mm.
-    taken(&mut rig, &format!("{:.4}", 0.2 - 0.0054));
-    taken(&mut rig, &format!("{:.4}", 0.2 + 0.0054));
+    rig.takes(&format!("{:.4}", 0.2 - 0.0054));
+    rig.takes(&format!("{:.4}", 0.2 + 0.0054));
     assert!((rig.finding("tram.play", "") - 0.01).abs() < 0.001);
 }
 
@@ -125,10 +110,10 @@ fn a_part_comes_level_in_two_tries() {
 fn mistake_01_the_sense_is_tested_and_never_assumed() {
     let home = tempfile::tempdir().unwrap();
     let mut rig = to_the_tram(home.path(), |_| ());
-    taken(&mut rig, "yes");
+    rig.takes("yes");
     assert_eq!(rig.ask_id(), "tram.sense");
-    taken(&mut rig, "rises");
-    stopped_by(&rig, "tram.sense", "stop", "BOTH");
+    rig.takes("rises");
+    rig.is_stopped_by("tram.sense", "stop", "BOTH");
 }
 
 // The invariance of the job map: turning the rotary end for end changes both switches and no programmed angle.
@@ -137,8 +122,8 @@ fn mistake_02_a_rotary_turned_end_for_end_with_one_switch_changed() {
     let home = tempfile::tempdir().unwrap();
     let mut rig = setup(home.path(), |_| ());
     rig.until("brief.top-faces", 0, 1);
-    taken(&mut rig, "minus-x");
-    stopped_by(&rig, "brief.faces-as-card", "stop", "BOTH");
+    rig.takes("minus-x");
+    rig.is_stopped_by("brief.faces-as-card", "stop", "BOTH");
     let programmed = |switched: bool| {
         let home = tempfile::tempdir().unwrap();
         let mut rig = setup(home.path(), |card| {
@@ -148,8 +133,8 @@ fn mistake_02_a_rotary_turned_end_for_end_with_one_switch_changed() {
             }
         });
         rig.until("brief.top-faces", 0, 1);
-        taken(&mut rig, if switched { "minus-x" } else { "plus-x" });
-        taken(&mut rig, "yes");
+        rig.takes(if switched { "minus-x" } else { "plus-x" });
+        rig.takes("yes");
         let closed = rig.seen.iter().find(|closed| closed["step"] == "brief").unwrap().clone();
         let all = closed["findings"].as_array().unwrap().clone();
         all.into_iter()
@@ -170,7 +155,7 @@ fn mistake_21_a_tenth_of_every_reading() {
     let part = Part { shows: 0.1, ..PART };
     let mut machine_a = 51.3;
     go(&mut rig, &part, &mut machine_a, ("none", 0));
-    stopped_by(&rig, "tram.gain", "stop", "division");
+    rig.is_stopped_by("tram.gain", "stop", "division");
 }
 
 #[test]
@@ -179,10 +164,10 @@ fn mistake_23_a_needle_without_room_reads_flat() {
     let mut rig = to_the_tram(home.path(), |_| ());
     let mut machine_a = 51.9;
     go(&mut rig, &PART, &mut machine_a, ("tram.preload", 0));
-    taken(&mut rig, "0.05");
+    rig.takes("0.05");
     go(&mut rig, &PART, &mut machine_a, ("none", 0));
     // By hand: a swing of 62 tan 0.418 = 0.452 mm wants 0.226 of preload.
-    stopped_by(&rig, "tram.preload", "stop", "half the swing");
+    rig.is_stopped_by("tram.preload", "stop", "half the swing");
 }
 
 // A lever at 20 degrees reads 6.4 % high: said, not stopped, and the level is the same.
@@ -208,9 +193,9 @@ fn mistake_26_a_brake_that_turns_the_part_is_a_gate() {
     let mut machine_a = 52.1;
     go(&mut rig, &PART, &mut machine_a, ("none", 0));
     for text in ["0.2", "0.2", "yes", "0.25", "0.15"] {
-        taken(&mut rig, text);
+        rig.takes(text);
     }
-    stopped_by(&rig, "tram.brake", "ask", "brake turns the part");
+    rig.is_stopped_by("tram.brake", "ask", "brake turns the part");
 }
 
 #[test]
@@ -221,7 +206,7 @@ fn mistake_27_a_brake_left_on_while_turning_shows_a_gain_of_nothing() {
     go(&mut rig, &PART, &mut machine_a, ("tram.rear", 1));
     let stuck = Part { level: PART.level + machine_a - 52.0, ..PART };
     go(&mut rig, &stuck, &mut machine_a, ("none", 0));
-    stopped_by(&rig, "tram.gain", "stop", "brake on");
+    rig.is_stopped_by("tram.gain", "stop", "brake on");
 }
 
 // Story of the power cut: A and its readings are void; X, Y, Z ask for a check touch; the old A is nothing to go by.
@@ -236,10 +221,10 @@ fn story_1_a_power_cut_in_the_middle_of_the_tram() {
     let path = rig.kill();
     let mut rig = Rig::resume(home.path(), &name, "flow-sensor-body");
     assert_eq!(rig.ask_id(), "resume.what-happened");
-    taken(&mut rig, "power-cut");
+    rig.takes("power-cut");
     while rig.state["step"] == "resume" {
         match rig.ask_id().as_str() {
-            "resume.what-happened" => taken(&mut rig, "nothing"),
+            "resume.what-happened" => rig.takes("nothing"),
             _ => rig.step(),
         }
     }
@@ -261,14 +246,14 @@ fn story_3_a_wrong_reading_is_questioned_kept_and_crossed_out() {
     let mut rig = to_the_tram(home.path(), |_| ());
     let mut machine_a = 52.388;
     go(&mut rig, &PART, &mut machine_a, ("tram.rear", 0));
-    taken(&mut rig, "0.162");
+    rig.takes("0.162");
     let doubt = rig.enter("1.620");
     assert_eq!(doubt["doubt"]["slip"], "times-10", "{doubt}");
     let wrong = rig.send(&json!({"sure": "that is what it shows"}))["recorded"].as_u64().unwrap();
-    stopped_by(&rig, "repeats-agree", "ask", "cross out");
+    rig.is_stopped_by("repeats-agree", "ask", "cross out");
     rig.send(&json!({"strike": {"seq": wrong, "why": "typed 1.620 for 0.162"}}));
     for text in ["0.162", "0.238", "0.238"] {
-        taken(&mut rig, text);
+        rig.takes(text);
     }
     // By hand: -0.076 over 62 is -0.070233 degrees.
     assert!((rig.finding("tram.roll", "0") + 0.070_233).abs() < 1e-6);
@@ -286,12 +271,12 @@ fn story_8_a_new_rotary_has_its_sense_tested_and_remembered() {
     let mut machine_a = 52.2;
     go(&mut rig, &part, &mut machine_a, ("tram.sense", 0));
     assert_eq!(rig.state["ask"]["choices"], json!(["rises", "falls", "cannot-tell"]));
-    taken(&mut rig, "cannot-tell");
+    rig.takes("cannot-tell");
     go(&mut rig, &part, &mut machine_a, ("none", 0));
     assert_eq!(rig.ask_id(), "tram.play-rear", "{}", rig.state["gates"]);
     assert!((machine_a - part.level).abs() < 0.0021, "{machine_a}");
     for text in ["0.2", "0.2", "yes", "0.2", "0.2"] {
-        taken(&mut rig, text);
+        rig.takes(text);
     }
     let sense = rig.state["gates"].as_array().unwrap().iter().find(|gate| gate["id"] == "tram.sense").cloned().unwrap();
     assert!(sense["says"].as_str().unwrap().contains("right-hand"), "{sense}");
@@ -311,9 +296,9 @@ fn story_9_a_budget_that_does_not_close_is_refused_with_what_would_help() {
     let home = tempfile::tempdir().unwrap();
     let mut rig = setup(home.path(), |card| card["features"][3]["position_zone"] = json!(0.02));
     rig.until("brief.top-faces", 0, 1);
-    taken(&mut rig, "plus-x");
-    taken(&mut rig, "yes");
-    stopped_by(&rig, "brief.budget-closes", "stop", "What helps, the most first: ");
+    rig.takes("plus-x");
+    rig.takes("yes");
+    rig.is_stopped_by("brief.budget-closes", "stop", "What helps, the most first: ");
     let says = rig.failed().unwrap()["says"].as_str().unwrap().to_owned();
     let place = |word: &str| says.find(word).unwrap_or_else(|| panic!("{word} is not said: {says}"));
     assert!(place("hole wander") < place("Y pickup") || place("positioning") < place("Y pickup"), "{says}");

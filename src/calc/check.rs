@@ -1,6 +1,6 @@
 //! What tests of calculations need: run one and compare with figures from outside.
 
-use serde_json::{Map, Value};
+use serde_json::{Map, Value, json};
 
 use super::{Output, calculation, reckon};
 
@@ -43,6 +43,13 @@ pub(super) fn with(inputs: &Value, key: &str, value: Value) -> Value {
     let mut changed = inputs.clone();
     changed[key] = value;
     changed
+}
+
+/// Returns angles that divide a turn evenly, with what is read at each; `reading` takes radians.
+pub(super) fn round_a_turn(count: u32, reading: impl Fn(f64) -> f64) -> Value {
+    let angles: Vec<f64> = (0..count).map(|place| 360.0 * f64::from(place) / f64::from(count)).collect();
+    let readings: Vec<f64> = angles.iter().map(|angle| reading(angle.to_radians())).collect();
+    json!({"angles": angles, "readings": readings})
 }
 
 /// Takes the units off.

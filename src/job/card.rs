@@ -118,6 +118,16 @@ pub enum DrawnDirection {
     Clockwise,
 }
 
+impl DrawnDirection {
+    /// Returns the word that the calculations use.
+    pub const fn word(self) -> &'static str {
+        match self {
+            Self::CounterClockwise => "counter-clockwise",
+            Self::Clockwise => "clockwise",
+        }
+    }
+}
+
 /// One feature to be cut.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Feature {

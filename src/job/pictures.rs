@@ -10,15 +10,9 @@ pub fn end_view(card: &JobCard, swing: Option<f64>) -> Scene {
     let (half_width, half_height) = (fixture.width.mm() / 2.0, fixture.height.mm() / 2.0);
     let reach = fixture.protruding.iter().map(|point| point.y.mm().hypot(point.z.mm()));
     let radius = swing.unwrap_or_else(|| reach.fold(half_width.hypot(half_height), f64::max));
-    let corners = [
-        (-half_width, -half_height),
-        (half_width, -half_height),
-        (half_width, half_height),
-        (-half_width, half_height),
-    ];
     let scene = Scene::seen("along X, rear on the right, A at zero")
         .circle((0.0, 0.0), radius)
-        .outline(&corners)
+        .rectangle(half_width, half_height)
         .circle((0.0, 0.0), fixture.ring_bore.mm() / 2.0)
         .mark((0.0, 0.0), "axis", false)
         .label((-radius * 0.69, radius * 0.74), "swing");

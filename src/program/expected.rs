@@ -4,7 +4,7 @@
 use serde_json::{Map, Value, json};
 
 use crate::calc::{self, Refused};
-use crate::job::{DrawnDirection, Feature, JobCard, Tool, WorkTurns, register_number};
+use crate::job::{Feature, JobCard, Tool, WorkTurns, register_number};
 use crate::program::setup::Setup;
 
 /// Everything that blocks are compared with. Coordinates are those of the claimed register, in millimetres and degrees.
@@ -251,14 +251,10 @@ fn hole(setup: &Setup<'_>, turns: WorkTurns, feature: &Feature) -> Result<Hole, 
 }
 
 fn index(card: &JobCard, turns: WorkTurns, feature: &Feature) -> Result<f64, Refused> {
-    let drawn = match feature.drawn_direction {
-        DrawnDirection::CounterClockwise => "counter-clockwise",
-        DrawnDirection::Clockwise => "clockwise",
-    };
     let outputs = reckon(
         "drawing-angle-to-index",
         &json!({
-            "drawing_angle": feature.drawing_angle_deg, "drawn_direction": drawn,
+            "drawing_angle": feature.drawing_angle_deg, "drawn_direction": feature.drawn_direction.word(),
             "top_faces": card.machine.top_faces.word(), "work_turns": turns.word(),
         }),
     )?;

@@ -6,7 +6,7 @@ use crate::checklist::{
     AskKind, AskSpec, Consultation, GateCheck, GateKind, Happening, Outputs, Question, Scope, Situation, Step,
     Worksheet, shown,
 };
-use crate::job::{DrawnDirection, Feature, JobCard, TopFaces};
+use crate::job::{Feature, JobCard, TopFaces};
 use crate::steps::voids::NOTHING;
 
 static REVISION: AskSpec = AskSpec::new(
@@ -143,14 +143,6 @@ fn faces_gate(sheet: &mut Worksheet<'_>) -> Option<()> {
     })
 }
 
-/// Gives the sense of drawing angles in the words of the calculations.
-pub(super) fn drawn(feature: &Feature) -> &'static str {
-    match feature.drawn_direction {
-        DrawnDirection::CounterClockwise => "counter-clockwise",
-        DrawnDirection::Clockwise => "clockwise",
-    }
-}
-
 fn index_of(sheet: &mut Worksheet<'_>, feature: &Feature) -> Option<()> {
     let machine = &sheet.card().machine;
     // While the sense is unknown, the index is shown for the ISO 841 sense and made again after the sense test.
@@ -159,7 +151,7 @@ fn index_of(sheet: &mut Worksheet<'_>, feature: &Feature) -> Option<()> {
         &format!("index/{}", feature.id),
         "drawing-angle-to-index",
         json!({
-            "drawing_angle": feature.drawing_angle_deg, "drawn_direction": drawn(feature),
+            "drawing_angle": feature.drawing_angle_deg, "drawn_direction": feature.drawn_direction.word(),
             "top_faces": machine.top_faces.word(), "work_turns": sense.word(),
         }),
     )?;

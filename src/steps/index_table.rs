@@ -7,7 +7,6 @@ use serde_json::json;
 
 use crate::checklist::{GateCheck, GateKind, Outputs, Worksheet};
 use crate::job::{Feature, WorkTurns};
-use crate::steps::brief::drawn;
 use crate::steps::capture::Captured;
 use crate::steps::rotary_tram::tries::Level;
 
@@ -81,7 +80,7 @@ fn row(
         &format!("index/{id}"),
         "drawing-angle-to-index",
         json!({
-            "drawing_angle": feature.drawing_angle_deg, "drawn_direction": drawn(feature),
+            "drawing_angle": feature.drawing_angle_deg, "drawn_direction": feature.drawn_direction.word(),
             "top_faces": card.machine.top_faces.word(), "work_turns": turns.word(),
         }),
     )?;

@@ -31,7 +31,22 @@ pub fn program(home: &Path) -> Command {
     command
 }
 
+/// Expects that a line was recorded.
+#[track_caller]
+pub fn taken(reply: &Value) {
+    assert!(reply.get("recorded").is_some(), "{reply}");
+}
+
 impl Rig {
+    /// Starts a setup with a card of its own, answered from the script of a practice job where nothing else is said.
+    pub fn on_card(home: &Path, card: &Value, job: &str) -> Self {
+        let path = home.join("own-card.json");
+        std::fs::write(&path, card.to_string()).unwrap();
+        let mut command = program(home);
+        command.arg("follow").arg(&path).arg("--wire");
+        Self::launch(command, job, true)
+    }
+
     pub fn start(home: &Path, job: &str) -> Self {
         let mut command = program(home);
         command.args(["follow", job, "--wire"]);
@@ -139,6 +154,24 @@ impl Rig {
 
     pub fn failed(&self) -> Option<Value> {
         self.state["gates"].as_array()?.iter().find(|gate| gate["state"] == "fail").cloned()
+    }
+
+    /// Expects that a gate stands in the way, of this kind and saying this, and that nothing is asked behind it.
+    #[track_caller]
+    pub fn is_stopped_by(&self, gate: &str, kind: &str, words: &str) {
+        let failed = self.failed().unwrap_or_else(|| panic!("no gate failed: {}", self.state));
+        assert_eq!((failed["id"].as_str(), failed["kind"].as_str()), (Some(gate), Some(kind)), "{failed}");
+        assert!(failed["says"].as_str().unwrap().contains(words), "{failed}");
+        assert!(self.state["ask"].is_null(), "something is asked behind the gate: {}", self.state["ask"]);
+        assert_ne!(self.state["verdict"], "within");
+    }
+
+    /// Types an answer that must be taken.
+    #[track_caller]
+    pub fn takes(&mut self, text: &str) {
+        let asked = self.state["ask"]["id"].clone();
+        let reply = self.enter(text);
+        assert!(reply.get("recorded").is_some(), "{asked} <- {text}: {reply}");
     }
 
     /// Answers from the script until this ask (in this round and repeat) is next.

@@ -66,15 +66,9 @@ fn solve(given: &Given) -> Result<Answer, Refused> {
 #[cfg(test)]
 mod tests {
     use proptest::prelude::*;
-    use serde_json::{Value, json};
+    use serde_json::json;
 
-    use crate::calc::check::{answer, holds, refuses, with};
-
-    fn round_a_turn(count: u32, reading: impl Fn(f64) -> f64) -> Value {
-        let angles: Vec<f64> = (0..count).map(|place| 360.0 * f64::from(place) / f64::from(count)).collect();
-        let readings: Vec<f64> = angles.iter().map(|angle| reading(angle.to_radians())).collect();
-        json!({"angles": angles, "readings": readings})
-    }
+    use crate::calc::check::{answer, holds, refuses, round_a_turn, with};
 
     // Least-squares circle formula of the ISO 12181 kind, a = 2/n sum x: 0.012 at 35 degrees on an offset of 0.004.
     #[test]

@@ -83,15 +83,9 @@ fn solve(given: &Given) -> Result<Answer, Refused> {
 
 #[cfg(test)]
 mod tests {
-    use serde_json::{Value, json};
+    use serde_json::json;
 
-    use crate::calc::check::{holds, refuses, with};
-
-    fn round_a_turn(count: u32, reading: impl Fn(f64) -> f64) -> Value {
-        let angles: Vec<f64> = (0..count).map(|place| 360.0 * f64::from(place) / f64::from(count)).collect();
-        let readings: Vec<f64> = angles.iter().map(|angle| reading(angle.to_radians())).collect();
-        json!({"angles": angles, "readings": readings})
-    }
+    use crate::calc::check::{holds, refuses, round_a_turn, with};
 
     // Fourier series, by hand: 0.012 off towards 35 degrees, and 0.004 half an oval whose long axis stands at 110.
     #[test]

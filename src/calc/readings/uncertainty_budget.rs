@@ -1,17 +1,10 @@
 //! Which contribution weighs how much in an uncertainty, and how wide is the result?
 
-use super::uncertainty_combine::{Contribution, combine};
+use super::uncertainty_combine::{Contribution, DEGREES_OF_FREEDOM, SENSITIVITY, STANDARD_UNCERTAINTY, combine};
 use crate::calc::{Answer, Calculation, Given, Input, Output, Refusal, Refused};
 
-const FIELDS: &[Input] = &[
-    Input::text("name", "what it comes from"),
-    Input::quantity("sensitivity", "1", "sensitivity coefficient; carries mm per unit when it is not a length").or(1.0),
-    Input::quantity("standard_uncertainty", "mm", "standard uncertainty (plain number when it is not a length)")
-        .at_least(0.0),
-    Input::degrees_of_freedom("degrees_of_freedom", "a number of at least 1, or 'infinite'")
-        .at_least(1.0)
-        .or_infinite(),
-];
+const FIELDS: &[Input] =
+    &[Input::text("name", "what it comes from"), SENSITIVITY, STANDARD_UNCERTAINTY, DEGREES_OF_FREEDOM];
 
 pub(super) static CALCULATION: Calculation = Calculation {
     id: "uncertainty-budget",

@@ -3,19 +3,21 @@
 use super::student_t;
 use crate::calc::{Answer, Calculation, Given, Input, Output, Refusal, Refused};
 
-const FIELDS: &[Input] = &[
-    Input::quantity(
-        "sensitivity",
-        "1",
-        "sensitivity coefficient; carries mm per unit when the contribution is not a length",
-    )
-    .or(1.0),
+pub(super) const SENSITIVITY: Input = Input::quantity(
+    "sensitivity",
+    "1",
+    "sensitivity coefficient; carries mm per unit when the contribution is not a length",
+)
+.or(1.0);
+pub(super) const STANDARD_UNCERTAINTY: Input =
     Input::quantity("standard_uncertainty", "mm", "standard uncertainty (plain number when it is not a length)")
-        .at_least(0.0),
+        .at_least(0.0);
+pub(super) const DEGREES_OF_FREEDOM: Input =
     Input::degrees_of_freedom("degrees_of_freedom", "a number of at least 1, or 'infinite'")
         .at_least(1.0)
-        .or_infinite(),
-];
+        .or_infinite();
+
+const FIELDS: &[Input] = &[SENSITIVITY, STANDARD_UNCERTAINTY, DEGREES_OF_FREEDOM];
 
 pub(super) static CALCULATION: Calculation = Calculation {
     id: "uncertainty-combine",

@@ -132,12 +132,7 @@ fn faces_scene(sheet: &Worksheet<'_>, back: bool) -> Scene {
     let (half_width, half_height) = (fixture.width.mm() / 2.0, fixture.height.mm() / 2.0);
     let height = fixture.touch_height.mm();
     Scene::seen("along X, rear on the right")
-        .outline(&[
-            (-half_width, -half_height),
-            (half_width, -half_height),
-            (half_width, half_height),
-            (-half_width, half_height),
-        ])
+        .rectangle(half_width, half_height)
         .circle((0.0, 0.0), fixture.ring_bore.mm() / 2.0)
         .mark((0.0, 0.0), "axis", false)
         .mark((-half_width, height), "front", !back)
@@ -153,12 +148,7 @@ fn edge_scene(sheet: &Worksheet<'_>, rear: bool) -> Scene {
     let (half_width, half_height) = (fixture.width.mm() / 2.0, fixture.height.mm() / 2.0);
     let half_span = fixture.edge_span.mm() / 2.0;
     Scene::seen("along X, rear on the right")
-        .outline(&[
-            (-half_width, -half_height),
-            (half_width, -half_height),
-            (half_width, half_height),
-            (-half_width, half_height),
-        ])
+        .rectangle(half_width, half_height)
         .circle((0.0, 0.0), fixture.ring_bore.mm() / 2.0)
         .label((0.0, 0.0), "not here")
         .mark((half_span, half_height), "rear", rear)

@@ -125,12 +125,7 @@ fn setter_scene(sheet: &Worksheet<'_>, on_top: bool) -> Scene {
     let (table, setter) = (-card.machine.centre_height.mm(), card.instruments.setter_height.mm());
     let (at, foot) = if on_top { (0.0, half_height) } else { (1.6 * half_width, table) };
     Scene::seen("along X, rear on the right")
-        .outline(&[
-            (-half_width, -half_height),
-            (half_width, -half_height),
-            (half_width, half_height),
-            (-half_width, half_height),
-        ])
+        .rectangle(half_width, half_height)
         .line((-1.8 * half_width, table), (1.9 * half_width, table))
         .label((-1.8 * half_width, table), "table")
         .mark((0.0, 0.0), "axis", false)

@@ -285,7 +285,7 @@ fn footer(frame: &mut Frame<'_>, area: Rect, scene: &Scene<'_>, snapshot: &Snaps
     line(frame, area, 0, Line::raw(scene.theme.rule(area.width)));
     if let Some(ask) = snapshot.ask() {
         input_line(frame, area, 1, &prompt(ask), &scene.model.input);
-        line(frame, area, 2, echo(scene, snapshot, ask));
+        line(frame, area, 2, echo(scene, snapshot, ask, area.width));
     } else {
         super::said(frame, area, 2, scene);
     }
@@ -302,7 +302,7 @@ fn prompt(ask: &Ask) -> String {
 }
 
 /// What the typed text means, the choices, or what was said last.
-fn echo(scene: &Scene<'_>, snapshot: &Snapshot, ask: &Ask) -> Line<'static> {
+fn echo(scene: &Scene<'_>, snapshot: &Snapshot, ask: &Ask, width: u16) -> Line<'static> {
     let typed = scene.model.input.value().trim();
     if !typed.is_empty() {
         return match snapshot.understood(typed) {
@@ -313,11 +313,15 @@ fn echo(scene: &Scene<'_>, snapshot: &Snapshot, ask: &Ask) -> Line<'static> {
     }
     let choices = snapshot.choices();
     if !choices.is_empty() {
-        let mut spans = vec![Span::raw("   ")];
-        for (place, word) in choices.iter().enumerate() {
+        let (first, last) = shown_choices(&choices, scene.model.arrow, usize::from(width));
+        let mut spans = vec![Span::raw(if first > 0 { ".. " } else { "   " })];
+        for (place, word) in choices.iter().enumerate().take(last).skip(first) {
             let chosen = scene.model.arrow == Some(place);
             let style = if chosen { scene.theme.chosen() } else { scene.theme.plain() };
             spans.push(Span::styled(if chosen { format!("> {word} ") } else { format!("  {word} ") }, style));
+        }
+        if last < choices.len() {
+            spans.push(Span::raw(".."));
         }
         if let Some((words, true)) = &scene.model.said {
             spans.push(Span::styled(format!("  {words}"), scene.theme.careful()));
@@ -330,6 +334,19 @@ fn echo(scene: &Scene<'_>, snapshot: &Snapshot, ask: &Ask) -> Line<'static> {
         }
         _ => Line::raw(expected(ask)),
     }
+}
+
+/// The words to choose from that fit on the line, as a range: all of them, or as many as reach up to the chosen one.
+fn shown_choices(words: &[&str], chosen: Option<usize>, width: usize) -> (usize, usize) {
+    // Room for the dots on both sides.
+    let room = width.saturating_sub(6);
+    let wide = |from: usize, to: usize| -> usize {
+        words.iter().take(to).skip(from).map(|word| word.chars().count() + 3).sum()
+    };
+    let wanted = chosen.map_or(1, |place| place + 1).min(words.len());
+    let first = (0..wanted).find(|first| wide(*first, wanted) <= room).unwrap_or(wanted.saturating_sub(1));
+    let last = (wanted..=words.len()).rev().find(|last| wide(first, *last) <= room).unwrap_or(wanted);
+    (first, last)
 }
 
 fn expected(ask: &Ask) -> String {
@@ -384,4 +401,23 @@ pub(super) fn big(frame: &mut Frame<'_>, area: Rect, scene: &Scene<'_>, snapshot
     }
     line(frame, area, area.height - 2, Line::raw(format!(" {shown}  {}", to.says)));
     line(frame, area, area.height - 1, Line::raw(" Esc back"));
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn the_chosen_word_is_always_on_the_line() {
+        let words = ["nothing", "power-cut", "emergency-stop", "re-home", "bump", "rotary-moved", "fixture-off"];
+        assert_eq!(shown_choices(&words, None, 200), (0, 7));
+        for width in [12, 20, 40, 80] {
+            for chosen in 0..words.len() {
+                let (first, last) = shown_choices(&words, Some(chosen), width);
+                assert!(first <= chosen && chosen < last, "{width} {chosen}: {first}..{last}");
+            }
+            assert_eq!(shown_choices(&words, None, width).0, 0);
+        }
+        assert_eq!(shown_choices(&[], None, 40), (0, 0));
+    }
 }
