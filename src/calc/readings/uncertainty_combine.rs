@@ -170,6 +170,14 @@ mod tests {
         holds("uncertainty-combine", &json!({"contributions": four}), &expected);
     }
 
+    // JCGM 101:2008 9.2, table 2: four normal contributions of 1 give the 95 % interval of 3.92 either side.
+    #[test]
+    fn four_normal_contributions_of_the_first_supplement() {
+        let four = vec![json!({"standard_uncertainty": 1}); 4];
+        let inputs = json!({"contributions": four, "coverage_probability": 0.95});
+        near("uncertainty-combine", &inputs, "expanded_uncertainty", 3.92, 0.005);
+    }
+
     // NIST TN 1297 6.2: the normal factors for 90 %, 95.45 % and 99 %; a sensitivity left out is 1.
     #[test]
     fn without_scatter_the_factor_is_normal() {
