@@ -177,6 +177,55 @@ fn a_note_drives_neither_page_nor_spreadsheet() {
     assert!(words(&page, "h2 .mark").iter().all(|mark| mark.contains("NOT SEALED")), "in every section");
 }
 
+/// Story 12 on paper: the evidence says which entries came late, from which paper and from which of its fields; the
+/// field is the one that the blank checklist prints beside the same question.
+#[test]
+fn an_entry_typed_later_names_its_paper_and_field() {
+    let home = tempfile::tempdir().unwrap();
+    let mut rig = Rig::start(home.path(), "flow-sensor-body");
+    rig.until("pickup.x", 0, 1);
+    rig.send(&json!({"late": {"enter": "-315.406", "paper": "P17"}}));
+    let path = rig.path();
+    rig.leave();
+    let read = review(&path).unwrap();
+    let blank = Html::parse_document(&sheet::to_html(&sheet::blank(read.progress.card(), "P17")));
+    let cells = words(&blank, "td, th");
+    let printed = cells.iter().find(|cell| cell.ends_with(" pickup.x")).unwrap();
+    let field = printed.split_once(' ').unwrap().0;
+    let evidence = Html::parse_document(&sheet::to_html(&sheet::evidence(&read)));
+    let marked: Vec<String> = words(&evidence, "td").into_iter().filter(|cell| cell.contains("entered late")).collect();
+    assert_eq!(marked, [format!("entered late from paper P17, field {field}")]);
+    let rows = sheet::to_csv(&read, Rows::Readings).unwrap();
+    assert_eq!(rows.lines().filter(|row| row.ends_with(",P17")).count(), 1, "{rows}");
+}
+
+/// JCGM 106: the guard bands of the first article on the page are those of the log's own calculations.
+#[test]
+fn the_first_article_shows_its_guard_bands() {
+    for log in samples() {
+        let read = review(&log).unwrap();
+        let page = Html::parse_document(&sheet::to_html(&sheet::evidence(&read)));
+        let rows: Vec<String> = page
+            .select(&Selector::parse("tbody tr").unwrap())
+            .map(|row| row.text().collect::<Vec<_>>().join("\t"))
+            .collect();
+        let judged = read.events.iter().filter(|event| {
+            event.kind.name() == "reckoning.add"
+                && event.data["id"] == "conformity"
+                && event.data["step"] == "piece-check"
+                && event.data["piece"] == 1
+        });
+        let event = judged.last().expect("a bore of the first piece was judged");
+        let row = rows.iter().find(|row| row.ends_with(&format!("\t{}", event.n))).expect("it is on the page");
+        let metric = read.progress.card().unit == setwright::job::CardUnit::Millimetre;
+        for key in ["accept_low", "accept_high"] {
+            let mm = event.data["outputs"][key]["value"].as_f64().unwrap();
+            let shown = if metric { format!("{mm:.4} mm") } else { format!("{:.5} in", mm / 25.4) };
+            assert!(row.contains(&shown), "{key} {shown}: {row}");
+        }
+    }
+}
+
 #[test]
 fn a_damaged_log_says_so_in_red_at_the_top() {
     let home = tempfile::tempdir().unwrap();

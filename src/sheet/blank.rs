@@ -2,7 +2,7 @@
 
 use std::sync::Arc;
 
-use crate::checklist::{AskSpec, Checklist, Progress, Step};
+use crate::checklist::{AskSpec, Checklist, Entry, Progress, Step};
 use crate::job::JobCard;
 use crate::sheet::document::{Block, Document, Section, Table};
 use crate::sheet::record::practice;
@@ -53,12 +53,24 @@ fn section(card: &JobCard, checklist: Checklist, number: usize, step: &'static d
         &["field", "what to read", "with", "write here", "time, by"],
     );
     for (place, ask) in (1..).zip(step.asks()) {
-        table.row(row(card, &format!("{number}.{place:02}"), ask));
+        table.row(row(card, &field(number, place), ask));
     }
     let cautions = cautions(card, checklist, step);
     let section = Section::new(format!("{number}. {}", step.title()));
     let section = if cautions.is_empty() { section } else { section.with(Block::Cautions(cautions)) };
     section.table_or(table, "Nothing is asked here.")
+}
+
+/// The number of a field on paper: the step's place in the checklist, and the question's place in the step.
+fn field(step: usize, ask: usize) -> String {
+    format!("{step}.{ask:02}")
+}
+
+/// Finds the number of the field on paper where an entry's question stands.
+pub(super) fn field_of(checklist: Checklist, entry: &Entry) -> Option<String> {
+    let (number, step) = (1..).zip(checklist.steps).find(|(_, step)| step.id() == entry.step)?;
+    let place = step.asks().iter().position(|ask| ask.id == entry.spec.id)?;
+    Some(field(number, place + 1))
 }
 
 fn row(card: &JobCard, field: &str, ask: &AskSpec) -> Vec<String> {

@@ -9,7 +9,8 @@ use crate::job::{Bore, Feature};
 use crate::scene::{Axis, Plot, Standing};
 use crate::sheet::document::{Block, Document, Row, Section, Table};
 use crate::sheet::record::{LoggedReckoning, Record, place, shown};
-use crate::sheet::setup::{self, typed};
+use crate::sheet::setup::typed;
+use crate::sheet::{blank, setup};
 
 /// Gathers the evidence of a session.
 pub(super) fn document(record: &Record<'_>) -> Document {
@@ -73,11 +74,12 @@ fn readings(record: &Record<'_>) -> Section {
 fn reading(record: &Record<'_>, entry: &Entry) -> Vec<String> {
     let round = if entry.round == 0 { String::new() } else { format!(", round {}", entry.round + 1) };
     let piece = entry.piece.map(|piece| format!(", piece {piece}")).unwrap_or_default();
-    let stands = match (&entry.struck, entry.void) {
-        (Some(strike), _) => format!("crossed out by {} (line {}): {}", strike.by, strike.seq, strike.why),
-        (None, Some(line)) => format!("void since line {line}"),
-        (None, None) => entry.replaces.map_or_else(String::new, |line| format!("in place of line {line}")),
+    let standing = match (&entry.struck, entry.void) {
+        (Some(strike), _) => Some(format!("crossed out by {} (line {}): {}", strike.by, strike.seq, strike.why)),
+        (None, Some(line)) => Some(format!("void since line {line}")),
+        (None, None) => entry.replaces.map(|line| format!("in place of line {line}")),
     };
+    let stands = standing.into_iter().chain(entered_late(record, entry)).collect::<Vec<_>>().join("; ");
     vec![
         entry.seq.to_string(),
         record.moment(record.time(entry.seq)),
@@ -88,6 +90,16 @@ fn reading(record: &Record<'_>, entry: &Entry) -> Vec<String> {
         entry.instrument.clone().unwrap_or_default(),
         stands,
     ]
+}
+
+/// Says from which paper an entry was typed in, and which of its fields that was.
+fn entered_late(record: &Record<'_>, entry: &Entry) -> Option<String> {
+    let paper = entry.paper.as_ref()?;
+    let field = blank::field_of(record.review.progress.checklist(), entry);
+    Some(format!(
+        "entered late from paper {paper}{}",
+        field.map(|field| format!(", field {field}")).unwrap_or_default()
+    ))
 }
 
 /// Every calculation of the log, a section for each step and piece, in the order made.
@@ -173,6 +185,43 @@ fn first_article(record: &Record<'_>) -> Section {
     Section::new("First article")
         .words("Accepted as within only where the readings show it with 95 % probability; outside likewise; between the two it is not proven.")
         .table_or(table, "The first article has not been checked yet.")
+        .table_or(guard_bands(record), "Nothing of it has been compared with limits yet.")
+}
+
+/// The limits of the first article with their guard bands, from the calculations that the log holds.
+fn guard_bands(record: &Record<'_>) -> Table {
+    let mut table = Table::new(
+        "Limits and guard bands: a measured value is accepted from and to",
+        &["what", "#measured", "#limits", "#accepted from", "#accepted to", "#chance of being inside", "#line"],
+    );
+    let mut judged: Vec<&LoggedReckoning<'_>> = Vec::new();
+    for logged in &record.reckonings {
+        if logged.calculation == "conformity" && logged.step == "piece-check" && logged.piece == Some(1) {
+            // The newest of each counts.
+            judged.retain(|known| known.role != logged.role);
+            judged.push(logged);
+        }
+    }
+    for logged in judged {
+        let given = |key: &str| logged.inputs.get(key).and_then(Value::as_f64);
+        let came = |key: &str| logged.outputs.get(key).and_then(|output| output.get("value")?.as_f64());
+        let length = |value: Option<f64>| value.map(|value| record.length(value)).unwrap_or_default();
+        table.row(vec![
+            logged.role.replace('/', " "),
+            format!("{} ± {}", length(given("estimate")), length(given("standard_uncertainty"))),
+            format!("{} to {}", length(given("lower_limit")), length(given("upper_limit"))),
+            length(came("accept_low")),
+            length(came("accept_high")),
+            came("probability_inside").map(percent).unwrap_or_default(),
+            logged.seq.to_string(),
+        ]);
+    }
+    table
+}
+
+/// Writes a probability as a person reads it; nearly certain is not certain.
+fn percent(probability: f64) -> String {
+    if probability > 0.999 { "over 99.9 %".to_owned() } else { format!("{:.1} %", 100.0 * probability) }
 }
 
 fn batch(record: &Record<'_>) -> Section {

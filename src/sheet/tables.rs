@@ -63,8 +63,17 @@ const MEASURED: [(&str, Dimension); 6] = [
 
 const READING_HEAD: [&str; 10] =
     ["session", "line", "time", "by", "step", "piece", "ask", "round", "as_typed", "unit_as_typed"];
-const READING_TAIL: [&str; 8] =
-    ["count", "answer", "instrument", "stands", "struck_by", "struck_why", "void_by_line", "replaces_line"];
+const READING_TAIL: [&str; 9] = [
+    "count",
+    "answer",
+    "instrument",
+    "stands",
+    "struck_by",
+    "struck_why",
+    "void_by_line",
+    "replaces_line",
+    "entered_late_from_paper",
+];
 const FINDING_HEAD: [&str; 6] = ["session", "step", "piece", "finding", "about", "label"];
 const FINDING_TAIL: [&str; 6] =
     ["value_other", "unit_other", "standard_uncertainty", "unit_shown", "verdict", "reckoning_line"];
@@ -130,6 +139,7 @@ fn reading(record: &Record<'_>, entry: &Entry) -> Vec<Cell> {
         words(entry.struck.as_ref().map(|strike| strike.why.as_str())),
         entry.void.map_or(Cell::Nothing, Cell::Whole),
         entry.replaces.map_or(Cell::Nothing, Cell::Whole),
+        entry.paper.clone().map_or(Cell::Nothing, Cell::Words),
     ]);
     cells
 }
