@@ -1,6 +1,6 @@
 """Opens pages in a real headless browser and says what is wrong with them, one line each; nothing when all is well.
 
-    python3 tests/browser.py PAGES_EXPECTED_AT_MOST FILE...
+    python3 tests/browser.py PAGES_EXPECTED_AT_MOST FILE...    (0: look, do not print)
 
 Speaks WebDriver (W3C) to chromedriver; only Python's own library is needed. Exit 77: no browser here.
 """
@@ -76,7 +76,8 @@ def main(most_pages, files):
                     print(f"{name} at {width}: {wrong}")
             for line in call(port, "POST", here + "/se/log", {"type": "browser"}):
                 print(f"{name}: the browser says {line['message']}")
-            for paper, size in (("A4", (21.0, 29.7)), ("Letter", (21.59, 27.94))):
+            papers = (("A4", (21.0, 29.7)), ("Letter", (21.59, 27.94))) if most_pages else ()
+            for paper, size in papers:
                 page = {"page": {"width": size[0], "height": size[1]}, "background": True}
                 pdf = base64.b64decode(call(port, "POST", here + "/print", page))
                 pages = len(re.findall(rb"/Type\s*/Page\b", pdf))

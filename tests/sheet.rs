@@ -16,11 +16,13 @@ mod rig;
 use std::fs;
 use std::path::{Path, PathBuf};
 use std::process::{Command, Output};
+use std::time::Instant;
 
 use rig::{Rig, program};
 use scraper::{Html, Selector};
 use serde_json::{Value, json};
-use setwright::session::review;
+use setwright::checklist::Command::{Enter, Strike};
+use setwright::session::{House, Outcome, Session, review};
 use setwright::sheet::{self, Rows};
 
 fn samples() -> Vec<PathBuf> {
@@ -347,6 +349,21 @@ fn python(script: &str, arguments: &[&str]) -> Option<Output> {
     Command::new(interpreter).arg(script).args(arguments).output().ok()
 }
 
+/// Opens a page in the browser; false where there is none here.
+fn browse(most: u32, page: &Path) -> bool {
+    let Some(output) = python("browser.py", &[&most.to_string(), page.to_str().unwrap()]) else {
+        println!("skipped: no python3 here");
+        return false;
+    };
+    if output.status.code() == Some(77) {
+        println!("skipped: no chromium with chromedriver here");
+        return false;
+    }
+    let said = String::from_utf8_lossy(&output.stdout).into_owned() + &String::from_utf8_lossy(&output.stderr);
+    assert!(output.status.success() && said.is_empty(), "{said}");
+    true
+}
+
 #[test]
 fn a_real_browser_finds_nothing_wrong() {
     let home = tempfile::tempdir().unwrap();
@@ -359,17 +376,42 @@ fn a_real_browser_finds_nothing_wrong() {
             pages.push((most, path));
         }
     }
-    for (most, path) in pages {
-        let Some(output) = python("browser.py", &[&most.to_string(), path.to_str().unwrap()]) else {
-            println!("skipped: no python3 here");
-            return;
-        };
-        if output.status.code() == Some(77) {
-            println!("skipped: no chromium with chromedriver here");
-            return;
-        }
-        let said = String::from_utf8_lossy(&output.stdout).into_owned() + &String::from_utf8_lossy(&output.stderr);
-        assert!(output.status.success() && said.is_empty(), "{said}");
+    assert!(pages.len() >= 6);
+    let _ = pages.iter().all(|(most, path)| browse(*most, path));
+}
+
+/// `cargo test --test sheet -- --ignored ten_thousand --nocapture`
+#[test]
+#[ignore = "ten thousand readings take a minute to save and to print"]
+fn ten_thousand_readings_print_cleanly() {
+    const READINGS: usize = 10_000;
+    let home = tempfile::tempdir().unwrap();
+    let house = House::under(home.path());
+    let [(_, card), _] = setwright::job::practice_cards();
+    let card = setwright::job::read(card).unwrap();
+    let mut session = Session::start(house.surroundings(), &house.sessions, card, "KT").unwrap();
+    for _ in 0..READINGS {
+        let read = session.take(&Enter { text: "yes".to_owned(), sure: None }).unwrap();
+        let Outcome::Recorded(lines) = read else { panic!("the first question wants a yes") };
+        session.take(&Strike { seq: lines[0], why: "taken again".to_owned() }).unwrap();
+    }
+    let read = review(session.log().path()).unwrap();
+    assert_eq!(read.progress.entries().len(), READINGS);
+    let page = home.path().join("evidence.html");
+    let began = Instant::now();
+    fs::write(&page, sheet::to_html(&sheet::evidence(&read))).unwrap();
+    println!("written in {} ms, {} bytes", began.elapsed().as_millis(), fs::metadata(&page).unwrap().len());
+    // A file of this size is too much for WebDriver's own print: the browser prints it by itself.
+    if browse(0, &page) {
+        let paper = home.path().join("evidence.pdf");
+        let began = Instant::now();
+        let print = format!("--print-to-pdf={}", paper.display());
+        let arguments = ["--headless", "--no-sandbox", "--disable-gpu", &print, page.to_str().unwrap()];
+        assert!(Command::new("chromium").args(arguments).output().unwrap().status.success());
+        let printed = fs::read(&paper).unwrap();
+        let pages = printed.windows(12).filter(|bytes| bytes.starts_with(b"/Type /Page") && bytes[11] != b's').count();
+        println!("opened at 360, 794 and 1280 px; printed, {pages} pages in {} s", began.elapsed().as_secs());
+        assert!((300..1000).contains(&pages), "{pages}");
     }
 }
 
