@@ -6,6 +6,7 @@
 mod chance;
 pub mod creep_up;
 pub mod pickup;
+pub mod seat;
 mod tally;
 mod whole;
 

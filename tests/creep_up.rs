@@ -1,6 +1,6 @@
 //! Slots opened pass by pass through the engine, on the simulated shop: passes, scrap, and whether 95 % means 95 %.
 //!
-//! Targets: the project's own simulation study (algorithms study, table of the creep-up). The long run:
+//! Targets: the project's own simulation study (algorithms study, table of the creep-up). The long runs:
 //! `CREEP_UP_RUNS=2000 cargo test --release --test creep_up -- --ignored --nocapture`
 #![allow(
     clippy::unwrap_used,
@@ -82,21 +82,48 @@ fn few_passes_and_little_scrap_against_fixed_steps() {
     assert!(covered.of == 60 && covered.value() > 0.83, "{covered:?}");
 }
 
+/// A number from the environment, or else this one.
+fn told(name: &str, otherwise: u64) -> u64 {
+    std::env::var(name).ok().and_then(|text| text.parse().ok()).unwrap_or(otherwise)
+}
+
+/// A cell of the study: where, passes wanted (median, 95 of 100), most scrap wanted.
+const CELLS: [(bool, SlotGauge, (u32, u32), f64); 4] = [
+    (true, SlotGauge::Caliper, (3, 5), 0.02),
+    (true, SlotGauge::MicrometerAndBoreGauge, (3, 4), 0.02),
+    (false, SlotGauge::Caliper, (4, 7), 0.01),
+    (false, SlotGauge::MicrometerAndBoreGauge, (3, 5), 0.01),
+];
+
+/// All cells of the study beside the rule of fixed steps. Scrap may come out higher than wanted by two standard errors.
 #[test]
-#[ignore = "the whole table: some minutes"]
-fn the_whole_table() {
-    let count = std::env::var("CREEP_UP_RUNS").ok().and_then(|text| text.parse().ok()).unwrap_or(500);
-    let seed = std::env::var("CREEP_UP_SEED").ok().and_then(|text| text.parse().ok()).unwrap_or(1);
+#[ignore = "the table of the study: some minutes"]
+fn the_table_of_the_study() {
+    let (count, seed) = (told("CREEP_UP_RUNS", 500), told("CREEP_UP_SEED", 1));
+    for (leaves_metal, gauge, (median, p95), most_scrap) in CELLS {
+        let cell = setting(Some(leaves_metal), gauge);
+        let found = runs(cell, seed, count);
+        shown(&format!("{gauge:?}, leaves metal {leaves_metal}, wanted {median}/{p95}"), &found);
+        let fixed: Vec<CreepUpEnd> = (0..count).map(|run| fixed_steps(cell, seed * 77 + run)).collect();
+        shown("  fixed steps of 12.7 um", &figures(&fixed));
+        let by_chance = 2.0 * (most_scrap / count as f64).sqrt();
+        assert!(found.median <= median && found.p95 <= p95, "{cell:?}");
+        assert!(found.scrap.value() <= most_scrap + by_chance, "{cell:?}");
+        assert!(count < 2000 || (0.93..=0.97).contains(&found.covered.value()), "{cell:?}");
+    }
+}
+
+/// Beyond the study: a cutter nobody knows, a fixture that comes back elsewhere, two slots that start apart.
+#[test]
+#[ignore = "some minutes"]
+fn beyond_the_study() {
+    let (count, seed) = (told("CREEP_UP_RUNS", 500), told("CREEP_UP_SEED", 1));
     for gauge in [SlotGauge::Caliper, SlotGauge::MicrometerAndBoreGauge] {
-        for leaves_metal in [Some(true), Some(false), None] {
-            for (relocates, slots_differ) in [(false, false), (true, false), (false, true)] {
-                let setting = CreepUpSetting { leaves_metal, gauge, relocates, slots_differ };
-                shown(&format!("{setting:?}"), &runs(setting, seed, count));
-                if !slots_differ {
-                    let fixed: Vec<CreepUpEnd> = (0..count).map(|run| fixed_steps(setting, seed * 77 + run)).collect();
-                    shown("  fixed steps of 12.7 um", &figures(&fixed));
-                }
-            }
+        for (relocates, slots_differ) in [(false, false), (true, false), (false, true)] {
+            let setting = CreepUpSetting { leaves_metal: None, gauge, relocates, slots_differ };
+            shown(&format!("{setting:?}"), &runs(setting, seed, count));
+            let fixed: Vec<CreepUpEnd> = (0..count).map(|run| fixed_steps(setting, seed * 77 + run)).collect();
+            shown("  fixed steps of 12.7 um", &figures(&fixed));
         }
     }
 }

@@ -14,6 +14,7 @@ mod indicator_travel;
 mod lever_indicator_cosine;
 mod line_fit;
 mod plane_fit;
+mod plane_fit_uncertainty;
 mod pooled_touches;
 mod readings_summary;
 mod repeat_agreement;
@@ -64,4 +65,5 @@ pub(super) static CALCULATIONS: &[&Calculation] = &[
     &round_diameter::CALCULATION,
     &second_harmonic::CALCULATION,
     &indicator_factor::CALCULATION,
+    &plane_fit_uncertainty::CALCULATION,
 ];

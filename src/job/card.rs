@@ -409,6 +409,15 @@ pub struct Slots {
     pub floor_seats: bool,
 }
 
+/// Corners in plan, where a jaw ends inside a slot that is closed at its end.
+#[derive(Debug, Clone, PartialEq)]
+pub struct SlotCorners {
+    /// Radius that the cutter left in the slot's corners.
+    pub slot_radius: Length,
+    /// Radius of the jaw's corners; 0 is sharp.
+    pub jaw_radius: Length,
+}
+
 /// The screw that closes a split ring.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Clamp {
@@ -468,6 +477,8 @@ pub struct Fixture {
     pub relocation: Length,
     /// Spacing and depth of the slots.
     pub slots: Option<Slots>,
+    /// Corners in plan, when the slots are closed at their ends.
+    pub slot_corners: Option<SlotCorners>,
     /// The screw that closes the ring.
     pub clamp: Option<Clamp>,
     /// Where the four seat corners are indicated: (u, v) from the middle of the seat, in turn round the face.

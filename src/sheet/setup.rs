@@ -2,6 +2,7 @@
 
 use crate::checklist::{EntryValue, Finding, Gate, GateState};
 use crate::job::pictures;
+use crate::scene::Scene;
 use crate::session_log::witness;
 use crate::sheet::document::{Block, Document, Section, Table};
 use crate::sheet::record::{Record, StepRecord, moment, place, shown};
@@ -85,11 +86,17 @@ fn pictures_of(record: &Record<'_>) -> Section {
     let reach = swing.map(|radius| format!(", swing radius {}", record.length(radius))).unwrap_or_default();
     Section::new("Pictures, to scale")
         .with(picture(
-            pictures::end_view(card, swing),
+            swing_picture(record).unwrap_or_else(|| pictures::end_view(card, swing)),
             &format!("Fixture, ring and what sticks out, as it swings{reach}"),
         ))
         .with(picture(pictures::side_view(card), "Features along the axis, from the back face"))
         .with(picture(pictures::feature_positions(card), "Features round the axis, as the drawing has them"))
+}
+
+/// The fixture as it swings, as the step itself showed it: with what was found to reach further and what stands near.
+fn swing_picture(record: &Record<'_>) -> Option<Scene> {
+    let fit = record.steps.iter().find(|step| step.answer.hands_on.iter().any(|fact| fact.id == "fit.swing"))?;
+    fit.answer.scene.clone()
 }
 
 fn registers(record: &Record<'_>) -> Section {

@@ -1,8 +1,10 @@
 //! Fixture fit: slots on jaws, corner relief, seat, the right way round, swing, and the first piece in the ring.
 
 mod asks;
+mod corner_relief;
 mod creep_up;
 mod holding;
+mod pictures;
 mod seat;
 mod slots;
 mod swing;
@@ -66,7 +68,7 @@ fn procedure(sheet: &mut Worksheet<'_>) -> Option<()> {
     if !slid_on_before {
         slots::slots(sheet)?;
     }
-    seat::corner_relief(sheet)?;
+    corner_relief::corner_relief(sheet)?;
     seat::seat(sheet)?;
     swing::right_way_round(sheet)?;
     swing::swing(sheet)?;

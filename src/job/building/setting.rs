@@ -3,7 +3,7 @@
 use super::super::CardFault;
 use super::super::card::{
     Budget, Clamp, FirstRun, Fixture, Instrument, Instruments, Machine, Obstacle, PadContact, ProtrudingPoint,
-    RegisterClaim, Slots, TipSide, TopFaces, WorkTurns,
+    RegisterClaim, SlotCorners, Slots, TipSide, TopFaces, WorkTurns,
 };
 use super::At;
 use crate::quantity::Length;
@@ -88,6 +88,7 @@ pub(super) fn fixture(at: &At<'_>) -> Result<Fixture, CardFault> {
         gauge_disagreement: at.length("gauge_disagreement")?,
         relocation: at.length("relocation")?,
         slots: if at.has("slots") { Some(slots(&at.inside("slots"))?) } else { None },
+        slot_corners: if at.has("slot_corners") { Some(slot_corners(&at.inside("slot_corners"))?) } else { None },
         clamp: if at.has("clamp") { Some(clamp(&at.inside("clamp"))?) } else { None },
         seat_corners: seat_corners(at)?,
         seat_tilt_limit_deg: at.base("seat_tilt_limit")?,
@@ -118,6 +119,10 @@ fn slots(at: &At<'_>) -> Result<Slots, CardFault> {
         jaw_height: at.length("jaw_height")?,
         floor_seats: at.text("seats_on")? == "slot-floor",
     })
+}
+
+fn slot_corners(at: &At<'_>) -> Result<SlotCorners, CardFault> {
+    Ok(SlotCorners { slot_radius: at.length("slot_radius")?, jaw_radius: at.length("jaw_radius")? })
 }
 
 fn clamp(at: &At<'_>) -> Result<Clamp, CardFault> {

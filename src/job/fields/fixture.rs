@@ -6,7 +6,7 @@ use crate::quantity::Dimension;
 static SEAT_CORNER: Kind = Kind::Object(&PLACE_UV);
 static PROTRUDING: Kind = Kind::Object(&PROTRUDING_POINT);
 
-pub(super) static FIXTURE: [Field; 31] = [
+pub(super) static FIXTURE: [Field; 32] = [
     required("id", Kind::Name, "Short name."),
     required("width", length(20.0, 600.0), "Width across the two faces touched for Y."),
     required("height", length(20.0, 600.0), "Height across top and bottom."),
@@ -37,6 +37,11 @@ pub(super) static FIXTURE: [Field; 31] = [
         "Standard deviation of where the fixture comes back to in the vise, for one pass over its slots and the next.",
     ),
     free("slots", Kind::Object(&SLOTS), "Spacing and depth of the slots, to be checked at normal and record depth."),
+    free(
+        "slot_corners",
+        Kind::Object(&SLOT_CORNERS),
+        "Corners in plan, where a jaw ends inside a slot that is closed at its end.",
+    ),
     free("clamp", Kind::Object(&CLAMP), "The screw that closes the ring, to check that the part is held."),
     required(
         "seat_corners",
@@ -96,6 +101,11 @@ static SLOTS: [Field; 5] = [
     required("depth", length(0.1, 200.0), "Depth of the slots."),
     required("jaw_height", length(0.1, 200.0), "How far the jaws stand into them."),
     required("seats_on", Kind::Choice(&["slot-floor", "back-face"]), "What the fixture stands on when it is down."),
+];
+
+static SLOT_CORNERS: [Field; 2] = [
+    required("slot_radius", length(0.0, 20.0), "Radius that the cutter left in the slot's corners, seen from above."),
+    required("jaw_radius", length(0.0, 20.0), "Radius of the jaw's corners, seen from above; 0 = sharp."),
 ];
 
 static CLAMP: [Field; 5] = [

@@ -179,6 +179,7 @@ pub(super) static NAMES: &[(&str, &str)] = &[
     ("fit.floor-gap", "finding and gate: gap between slot floor and jaw"),
     ("fit.walls", "fact: which slots grip"),
     ("fit.standoff", "finding and gate: the jaw stands off the slot's floor"),
+    ("fit.plan-gap", "finding and gate: a jaw's corners clear the round corners of a closed slot"),
     ("fit.relief-hole", "finding: relief hole that would let it seat"),
     ("fit.relief-centre", "finding: how far inside each wall its centre lies"),
     ("fit.relief-overcut", "finding: how deep it cuts into each wall"),

@@ -2,6 +2,7 @@
 
 use serde_json::{Value, json};
 
+use super::pictures;
 use crate::checklist::{
     AskSpec, GateCheck, GateKind, Outputs, Quantified, Question, Reading, Verdict, Window, Worksheet, shown,
 };
@@ -117,6 +118,9 @@ pub(super) fn width(sheet: &mut Worksheet<'_>, pair: &Pair, look: u32) -> Option
         (_, true) => format!("{} After the pass, deburred and wiped.", pair.slot.says),
         (_, false) => format!("{} Once more, zero the gauge afresh.", pair.slot.says),
     };
+    let fixture = &sheet.card().fixture;
+    let (play, corners) = (fixture.play_wanted.mm(), [fixture.fillet_radius.mm(), fixture.jaw_chamfer.mm()]);
+    sheet.picture(pictures::slot_on_jaw(pair.name, pair.jaw.mean, play, corners));
     sheet.measure(Question::of(pair.slot).round(look).say(say).expect(Window::around(pair.jaw.mean, SLOT_WINDOW_MM)))
 }
 

@@ -1,4 +1,4 @@
-//! The seat: corner relief by sizes, feeler, plane through four corners (wedge and rock told apart), clamping again.
+//! The seat: feeler, plane through four corners (wedge and rock told apart), clamping again.
 
 use serde_json::json;
 
@@ -8,88 +8,43 @@ use crate::job::{Depth, JobCard};
 use crate::quantity::Length;
 use crate::scene::Scene;
 
-/// Judges by sizes alone whether the jaws can reach the slots' floors.
-pub(super) fn corner_relief(sheet: &mut Worksheet<'_>) -> Option<()> {
-    let fixture = &sheet.card().fixture;
-    let gap = fixture.play_wanted.mm() / 2.0;
-    for name in ["slot-1", "slot-2"] {
-        let outputs = sheet.reckon(
-            &format!("standoff/{name}"),
-            "corner-standoff",
-            json!({"fillet_radius": fixture.fillet_radius.mm(), "side_gap": gap, "jaw_chamfer": fixture.jaw_chamfer.mm()}),
-        )?;
-        let standoff = outputs.value("standoff")?;
-        let shown = sheet.fine(standoff);
-        sheet.finding_about("fit.standoff", name, "stands off the floor by", shown, &outputs);
-        let needed = sheet.length(outputs.value("chamfer_for_flush")?, 0.01);
-        if standoff > 0.0 {
-            relief_hole(sheet, name)?;
-        }
-        sheet.gate(GateCheck {
-            id: "fit.standoff",
-            about: name.to_owned(),
-            kind: GateKind::Stop,
-            pass: standoff <= 0.0,
-            measured: Some(sheet.fine(standoff)),
-            limit: Some(sheet.fine(0.0)),
-            says: (
-                "The jaw's chamfer clears the fillet: the fixture can seat.".to_owned(),
-                format!("The jaw's edge rides on the fillet and cannot seat: it needs a chamfer of {needed}, or a relief hole in the corner."),
-            ),
-            rests_on: Vec::new(),
-        })?;
-    }
-    Some(())
-}
-
-/// Plans the relief hole in the corner that lets a jaw seat which its chamfer does not.
-fn relief_hole(sheet: &mut Worksheet<'_>, name: &str) -> Option<()> {
-    // A hole through the corner as wide as the fillet is round takes all of the fillet away.
-    let diameter = 2.0 * sheet.card().fixture.fillet_radius.mm();
-    let outputs =
-        sheet.reckon(&format!("relief-hole/{name}"), "corner-relief-hole", json!({"relief_diameter": diameter}))?;
-    let shown = sheet.fine(diameter);
-    sheet.finding_about("fit.relief-hole", name, "relief hole in each corner, diameter", shown, &outputs);
-    for (id, label, key) in [
-        ("fit.relief-centre", "its centre inside each wall", "centre_offset"),
-        ("fit.relief-overcut", "it cuts into each wall", "overcut"),
-    ] {
-        let length = sheet.fine(outputs.value(key)?);
-        sheet.finding_about(id, name, label, length, &outputs);
-    }
-    Some(())
-}
-
 /// Judges the seat: feeler, plane through four corners, and whether it comes back after clamping again.
 pub(super) fn seat(sheet: &mut Worksheet<'_>) -> Option<()> {
+    sheet.picture(seat_scene(&sheet.card().fixture.seat_corners, None));
     sheet.tick(
         Question::of(&FEELER),
         "Something is under that corner: release, clean, tap down while tightening, and try the feeler again.",
     )?;
     let card = sheet.card();
-    let mut points = Vec::new();
-    let mut rests_on = Vec::new();
+    let (mut points, mut rests_on, mut uncertainty) = (Vec::new(), Vec::new(), 0.0_f64);
     for (round, (u, v)) in (0_u32..).zip(card.fixture.seat_corners) {
-        sheet.picture(seat_scene(&card.fixture.seat_corners, round));
+        sheet.picture(seat_scene(&card.fixture.seat_corners, Some(round)));
         let say = format!("Indicator along X on seat corner {} of 4 (going round).", round + 1);
         let corner = sheet.measure(Question::of(&CORNERS).round(round).say(say))?;
         points.push([u.mm(), v.mm(), corner.mean]);
+        uncertainty = uncertainty.max(corner.uncertainty);
         rests_on.extend(corner.entries);
     }
     let outputs = sheet.reckon("seat", "plane-fit", json!({"points": points}))?;
-    seat_findings(sheet, &outputs)?;
+    let places: Vec<[f64; 2]> = points.iter().map(|[u, v, _]| [*u, *v]).collect();
+    let inputs = json!({"places": places, "reading_uncertainty": uncertainty});
+    let known = sheet.reckon("seat-uncertainty", "plane-fit-uncertainty", inputs)?;
+    seat_findings(sheet, &outputs, &known)?;
     seat_gates(sheet, &outputs, &rests_on)?;
     comes_back(sheet, &points)
 }
 
-fn seat_findings(sheet: &mut Worksheet<'_>, outputs: &Outputs) -> Option<()> {
+fn seat_findings(sheet: &mut Worksheet<'_>, outputs: &Outputs, known: &Outputs) -> Option<()> {
     let height = sheet.fine(outputs.value("height_at_origin")?);
     sheet.finding("fit.seat-height", "seat height", height, outputs);
-    for (id, key, label) in
-        [("fit.seat-slope-u", "slope_x", "slope along u"), ("fit.seat-slope-v", "slope_y", "slope along v")]
-    {
+    sheet.with_uncertainty(known.value("height_uncertainty")?);
+    for (id, key, uncertainty, label) in [
+        ("fit.seat-slope-u", "slope_x", "slope_x_uncertainty", "slope along u"),
+        ("fit.seat-slope-v", "slope_y", "slope_y_uncertainty", "slope along v"),
+    ] {
         let slope = crate::checklist::shown(outputs.value(key)?, "mm/m", 0.0001);
         sheet.finding(id, label, slope, outputs);
+        sheet.with_uncertainty(known.value(uncertainty)?);
     }
     let tilt = crate::checklist::shown(outputs.value("tilt_angle")?, "deg", 0.0001);
     sheet.finding("fit.seat-tilt", "seat tilt", tilt, outputs);
@@ -156,7 +111,7 @@ fn comes_back(sheet: &mut Worksheet<'_>, first: &[[f64; 3]]) -> Option<()> {
     let mut second = Vec::new();
     let mut rests_on = Vec::new();
     for round in 0..4_u32 {
-        sheet.picture(seat_scene(&card.fixture.seat_corners, round));
+        sheet.picture(seat_scene(&card.fixture.seat_corners, Some(round)));
         let say = format!("{} Corner {} of 4.", CORNERS_AGAIN.says, round + 1);
         let corner = sheet.measure(Question::of(&CORNERS_AGAIN).round(round).say(say))?;
         second.push(corner.mean);
@@ -191,11 +146,11 @@ fn comes_back(sheet: &mut Worksheet<'_>, first: &[[f64; 3]]) -> Option<()> {
     })
 }
 
-fn seat_scene(corners: &[(Length, Length); 4], now: u32) -> Scene {
+fn seat_scene(corners: &[(Length, Length); 4], now: Option<u32>) -> Scene {
     let outline: Vec<(f64, f64)> = corners.iter().map(|(u, v)| (u.mm() * 1.2, v.mm() * 1.2)).collect();
     let mut scene = Scene::seen("looking at the seat").outline(&outline);
     for (number, (u, v)) in (0_u32..).zip(corners) {
-        scene = scene.mark((u.mm(), v.mm()), format!("{}", number + 1), number == now);
+        scene = scene.mark((u.mm(), v.mm()), format!("{}", number + 1), Some(number) == now);
     }
     scene
 }

@@ -244,6 +244,7 @@ fn picture(sheet: &Worksheet<'_>, swinging: &Swinging, radius: f64) -> Scene {
     let mut scene = Scene::seen("seen along the rotary axis, rear to the right")
         .outline(&outline)
         .circle((0.0, 0.0), radius)
+        .circle((0.0, 0.0), card.fixture.ring_bore.mm() / 2.0)
         .line((-reach, table), (reach, table))
         .label((0.0, table), "table");
     for obstacle in &card.machine.obstacles {

@@ -3,8 +3,6 @@
 use super::cutter::{Luck, cuts};
 use super::filter::Filter;
 
-/// Chance of overshooting that a pass may run.
-const OVERSHOOT: f64 = 0.003;
 /// What is likely to land less often than this is only a step on the way: then the boldest pass is taken.
 const LEAST_LANDING: f64 = 0.15;
 /// Offsets between which the boldest pass is looked for, micrometres a wall.
@@ -39,9 +37,9 @@ impl<'a> Choice<'a> {
         Self { filter, luck, window }
     }
 
-    /// Chooses the next pass; `daring` multiplies the chance of overshooting that it may run.
-    pub(super) fn next(&self, daring: f64) -> Pass {
-        let boldest = self.boldest(OVERSHOOT * daring);
+    /// Chooses the next pass, which may overshoot with this chance at most.
+    pub(super) fn next(&self, allowed: f64) -> Pass {
+        let boldest = self.boldest(allowed);
         let step = boldest.offset.abs().max(10.0) * 0.05;
         let milder = (1..=CANDIDATES).map(|count| self.outcome(boldest.offset - f64::from(count) * step));
         let best = milder.fold(boldest, |best, pass| if pass.lands > best.lands + 1e-9 { pass } else { best });

@@ -40,7 +40,7 @@ const FEEL_OF_THE_JOB: f64 = 1.5;
 /// A hand may say anything once in a while.
 const WRONG_WORD: f64 = 1e-4;
 /// How many cutters in a hundred leave metal that a later pass takes, before anything is known.
-const LEAVES_METAL: f64 = 0.75;
+const LEAVES_METAL: f64 = 0.85;
 /// Least and greatest share that a cutter takes, and the most that an earlier cut could have been set to.
 const SHARE: (f64, f64) = (0.3, 1.0);
 const EARLIER_CUT: f64 = 60.0;
@@ -56,6 +56,13 @@ pub(super) struct Known {
     pub(super) disagreement: f64,
     /// Scatter of where the fixture comes back to in the vise.
     pub(super) relocation: f64,
+}
+
+impl Known {
+    /// Returns the standard uncertainty of the clearance after one look, from its scatter and the gauges' disagreement.
+    pub(super) fn leaves_uncertain(&self, scatter: f64) -> f64 {
+        scatter.hypot(self.disagreement / 3.0_f64.sqrt())
+    }
 }
 
 /// One slot and cutter that could be.
@@ -199,6 +206,11 @@ impl Filter {
     /// Returns the weighted mean of something.
     pub(super) fn mean(&self, of: impl Fn(&Particle) -> f64) -> f64 {
         self.particles.iter().map(|particle| particle.weight * of(particle)).sum()
+    }
+
+    /// Returns the standard deviation of the clearance round its mean.
+    pub(super) fn deviation(&self, mean: f64) -> f64 {
+        self.mean(|particle| (particle.clearance - mean).powi(2)).sqrt()
     }
 
     /// Returns the half width round the mean clearance that holds 95 %.
