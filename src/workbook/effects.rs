@@ -1,11 +1,10 @@
 //! What the screen does to the world: opening sessions and recording commands.
 
-use std::io::Read;
-use std::path::{Path, PathBuf};
+use std::path::PathBuf;
 
 use crate::checklist::Command;
 use crate::job::{self, JobCard};
-use crate::session::{House, Outcome, Review, Session, SessionError, machine, review};
+use crate::session::{House, Outcome, Review, Session, SessionError, machine, read_card, review};
 use crate::session_log::WrongTail;
 use crate::workbook::model::{Model, Opens, Page, Panel, ReasonFor};
 use crate::workbook::snapshot::Snapshot;
@@ -146,9 +145,9 @@ impl Desk {
                 Ok(card) => self.pending = Some(Pending::Card(Box::new(card))),
                 Err(faults) => return model.warn(faults.to_string()),
             },
-            Opens::Card(path) => match shop_card(&path) {
+            Opens::Card(path) => match read_card(&path) {
                 Ok(card) => self.pending = Some(Pending::Card(Box::new(card))),
-                Err(why) => return model.warn(why),
+                Err(error) => return model.warn(error.to_string()),
             },
             Opens::Review(path) => match review(&path) {
                 Ok(review) => return self.look_at(Box::new(review), model),
@@ -227,16 +226,6 @@ impl Desk {
 fn practice(id: &str) -> Option<JobCard> {
     let (_, text) = job::practice_cards().into_iter().find(|(name, _)| *name == id)?;
     job::read(text).ok()
-}
-
-/// A card is at most 48 KiB; a little more is read so that a larger one is known as such.
-const MOST_READ: u64 = 64 * 1024;
-
-fn shop_card(path: &Path) -> Result<JobCard, String> {
-    let file = std::fs::File::open(path).map_err(|error| format!("{}: {error}", path.display()))?;
-    let mut text = String::new();
-    file.take(MOST_READ).read_to_string(&mut text).map_err(|error| format!("{}: {error}", path.display()))?;
-    job::read(&text).map_err(|faults| format!("{}: {faults}", path.display()))
 }
 
 /// Turns a typed reason into what it is for.
