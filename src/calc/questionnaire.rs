@@ -115,31 +115,39 @@ impl Walker<'_> {
     fn all(&mut self, inputs: &'static [Input]) -> Result<Map<String, Value>, Stop> {
         let mut map = Map::new();
         for input in inputs {
-            if let Some(value) = self.input(input, &words(input.key), &map)? {
+            if let Some(value) = self.input(input, &words(input.key), &map, None)? {
                 map.insert(input.key.to_owned(), value);
             }
         }
         Ok(map)
     }
 
-    fn input(&mut self, input: &'static Input, name: &str, before: &Map<String, Value>) -> Result<Option<Value>, Stop> {
+    /// Takes an input; `end` is what an empty answer to the first of it means, when that is not what the input says.
+    fn input(
+        &mut self,
+        input: &'static Input,
+        name: &str,
+        before: &Map<String, Value>,
+        end: Option<String>,
+    ) -> Result<Option<Value>, Stop> {
+        let end = end.or_else(|| if_left_out(input));
         let wanted = input.same_length_as.and_then(|other| before.get(other)).and_then(Value::as_array).map(Vec::len);
         match input.kind {
             InputKind::Quantities | InputKind::Counts => {
-                self.list(input, name, wanted, |walker, name, end| walker.one(input, name, end))
+                self.list(input, name, (wanted, end), |walker, name, end| walker.one(input, name, end))
             }
             InputKind::Points(items) => {
-                self.list(input, name, wanted, |walker, name, end| walker.point(input, name, items, end))
+                self.list(input, name, (wanted, end), |walker, name, end| walker.point(input, name, items, end))
             }
             InputKind::Records(fields) => {
-                self.list(input, name, wanted, |walker, name, end| walker.record(fields, name, end))
+                self.list(input, name, (wanted, end), |walker, name, end| walker.record(fields, name, end))
             }
-            InputKind::Vector(items) => self.point(input, name, items, if_left_out(input)),
+            InputKind::Vector(items) => self.point(input, name, items, end),
             InputKind::Quantity
             | InputKind::Count
             | InputKind::Word(_)
             | InputKind::Text
-            | InputKind::DegreesOfFreedom => self.one(input, name, if_left_out(input)),
+            | InputKind::DegreesOfFreedom => self.one(input, name, end),
         }
     }
 
@@ -148,17 +156,16 @@ impl Walker<'_> {
         &mut self,
         input: &'static Input,
         name: &str,
-        wanted: Option<usize>,
+        (wanted, end): (Option<usize>, Option<String>),
         mut item: impl FnMut(&mut Self, &str, Option<String>) -> Result<Option<Value>, Stop>,
     ) -> Result<Option<Value>, Stop> {
         let mut items: Vec<Value> = Vec::new();
-        let optional = !matches!(input.fallback, Fallback::Required);
+        let optional = end.is_some();
         while wanted.is_none_or(|wanted| items.len() < wanted) {
             let count = items.len();
-            let may_end = wanted.is_none() && count >= input.least_items.max(1) || count == 0 && optional;
-            let end = may_end.then(|| {
-                if count == 0 { if_left_out(input).unwrap_or_default() } else { "that was the last".to_owned() }
-            });
+            let may_end = wanted.is_none() && count >= input.least_items;
+            let last = || "that was the last".to_owned();
+            let end = if count == 0 { end.clone() } else { may_end.then(last) };
             match item(self, &format!("{name} {}", count + 1), end)? {
                 Some(value) => items.push(value),
                 None => break,
@@ -183,13 +190,14 @@ impl Walker<'_> {
     }
 
     fn record(&mut self, fields: &'static [Input], name: &str, end: Option<String>) -> Result<Option<Value>, Stop> {
-        let Some((first, rest)) = fields.split_first() else { return Ok(None) };
+        let mut fields = in_turn(fields);
+        let Some(first) = fields.next() else { return Ok(None) };
         let first_name = format!("{name}, {}", words(first.key));
-        let Some(value) = self.one(first, &first_name, end)? else { return Ok(None) };
         let mut map = Map::new();
+        let Some(value) = self.input(first, &first_name, &map, end)? else { return Ok(None) };
         map.insert(first.key.to_owned(), value);
-        for field in rest {
-            if let Some(value) = self.input(field, &format!("{name}, {}", words(field.key)), &map)? {
+        for field in fields {
+            if let Some(value) = self.input(field, &format!("{name}, {}", words(field.key)), &map, None)? {
                 map.insert(field.key.to_owned(), value);
             }
         }
@@ -205,6 +213,14 @@ impl Walker<'_> {
         };
         Ok(if text.is_empty() { None } else { understood(input, text).ok() })
     }
+}
+
+/// The fields of a record as they are asked: one that is needed comes first, so that an empty answer to it ends the list.
+fn in_turn(fields: &'static [Input]) -> impl Iterator<Item = &'static Input> {
+    let needed = |field: &&Input| matches!(field.fallback, Fallback::Required);
+    let first = fields.iter().position(|field| needed(&field)).unwrap_or(0);
+    let rest = fields.iter().enumerate().filter(move |(place, _)| *place != first).map(|(_, field)| field);
+    fields.get(first).into_iter().chain(rest)
 }
 
 /// Says what stands in for an input that is left out; `None` when it is needed.
@@ -244,7 +260,11 @@ fn number(input: &Input, text: &str) -> Result<Value, String> {
         Some(unit) => typed::read(text, unit.dimension, unit)
             .map(|quantity| json!(quantity.value_in(unit)))
             .map_err(|misread| misread.to_string()),
-        None => text.parse::<f64>().map(|number| json!(number)).map_err(|_| format!("`{text}` is no number.")),
+        // What is not finite is no number: JSON has no word for it, and it would pass as left out.
+        None => match text.parse::<f64>() {
+            Ok(number) if number.is_finite() => Ok(json!(number)),
+            _ => Err(format!("`{text}` is no number.")),
+        },
     }
 }
 
@@ -315,13 +335,12 @@ mod tests {
         let Some(value) = value else { return into.push(String::new()) };
         let text = |value: &Value| value.as_str().map_or_else(|| value.to_string(), str::to_owned);
         match (input.kind, value.as_array()) {
-            (InputKind::Vector(_), Some(items)) => into.extend(items.iter().map(text)),
             (InputKind::Points(_), Some(points)) => {
                 into.extend(points.iter().flat_map(|point| point.as_array().unwrap()).map(text));
             }
             (InputKind::Records(fields), Some(items)) => {
                 for item in items {
-                    fields.iter().for_each(|field| flatten(field, item.get(field.key), into));
+                    in_turn(fields).for_each(|field| flatten(field, item.get(field.key), into));
                 }
             }
             (_, Some(items)) => into.extend(items.iter().map(text)),
@@ -330,6 +349,16 @@ mod tests {
         if value.is_array() && !matches!(input.kind, InputKind::Vector(_)) && input.same_length_as.is_none() {
             into.push(String::new());
         }
+    }
+
+    #[test]
+    fn what_is_no_finite_number_is_told_and_never_left_out() {
+        let friction = Input::quantity("friction", "1", "friction").or(0.1);
+        let friction: &'static Input = Box::leak(Box::new(friction));
+        for text in ["nan", "inf", "-infinity", "1e999", "x"] {
+            assert!(understood(friction, text).is_err(), "{text}");
+        }
+        assert_eq!(understood(friction, "0.2"), Ok(json!(0.2)));
     }
 
     #[test]

@@ -82,7 +82,7 @@ mod tests {
         let (name, text) = job::practice_cards()[0];
         let path = keep_card(&folder, name, text).unwrap();
         keep_card(&folder, name, text).unwrap();
-        assert_eq!(card_files(&folder), [path.clone()]);
+        assert_eq!(card_files(&folder), std::slice::from_ref(&path));
         assert_eq!(read_card(&path).unwrap().id, name);
         keep_card(&folder, name, "{").unwrap();
         assert!(matches!(read_card(&path), Err(CardFileError::Card { .. })));
