@@ -3,6 +3,7 @@
 //!
 //! - `contract`: what a calculation declares; `given` and `answer`: what it reads and returns.
 //! - `read_input`, `number_with_unit`, `read_line`, `read_lines`: how inputs arrive.
+//! - `questionnaire`: the inputs asked of a person, one number or word at a time.
 //! - `degrees`, `least_squares`: mathematics that several of them need.
 //! - `tables`: constants from files.
 //! - one folder a topic, one file a calculation; the topic's file lists them in the order of the catalogue.
@@ -30,6 +31,7 @@ mod least_squares;
 mod limits;
 mod number_with_unit;
 mod press_fit;
+mod questionnaire;
 mod read_input;
 mod read_line;
 mod read_lines;
@@ -42,6 +44,7 @@ mod tram;
 pub use answer::{Answer, Reckoned};
 pub use contract::{Bounds, Calculation, Fallback, Input, InputKind, Output, OutputKind, Refusal};
 pub use given::Given;
+pub use questionnaire::{Asked, Questionnaire, shown};
 pub use read_lines::reckon_lines;
 pub use refused::Refused;
 pub use tables::{Table, material_tables, tables_for};

@@ -7,6 +7,7 @@ mod building;
 mod card;
 mod checks;
 mod datums;
+mod draft;
 mod faults;
 mod fields;
 mod json;
@@ -23,6 +24,7 @@ mod spelling;
 
 pub use card::*;
 pub use datums::*;
+pub use draft::{Draft, DraftRow, about};
 pub use faults::{CardFault, CardFaults};
 pub use learned::Learned;
 pub use practice::practice_cards;

@@ -1,9 +1,13 @@
 //! Joins checklist and log: decide, record, apply. What the screen shows is always what the disk holds.
 
+mod ago;
 mod audit;
+mod card_files;
+mod consequences;
 mod house;
 mod learned;
 mod overview;
+mod playback;
 mod streams;
 mod trail;
 
@@ -21,14 +25,18 @@ use crate::session_log::{
 };
 use crate::steps;
 
-pub use audit::{Audit, Difference, audit};
+pub use ago::ago;
+pub use audit::{Audit, Difference, Remade, audit, remade};
+pub use card_files::{CardFileError, card_files, card_text, keep_card, read_card};
+pub use consequences::{Changed, if_crossed_out, made_by};
 pub use house::House;
 pub use learned::machine;
-pub use overview::{Overview, Standing, overviews};
+pub use overview::{Overview, Standing, Stopped, overview, overviews, session_files};
+pub use playback::Playback;
 pub use streams::{
     Ended, ForPeople, LONGEST_LINE, Line, Opening, StreamError, is_initials, read_line, without_controls,
 };
-pub use trail::{TrailLine, trail};
+pub use trail::{TrailLine, follow_trail, trail};
 
 /// What can go wrong with a session.
 #[derive(Debug, thiserror::Error)]
@@ -331,17 +339,22 @@ pub fn replay_until(path: &Path, events: &[session_log::Event], end: u64) -> Res
 }
 
 fn replay(path: &Path, events: &[session_log::Event]) -> Result<Progress, SessionError> {
-    let card =
-        events.first().and_then(|event| event.data.get("card")).ok_or_else(|| SessionError::NoCard(path.to_owned()))?;
-    let card = job::read(&card.to_string()).map_err(SessionError::Card)?;
-    let checklist = steps::checklist_for(&card);
-    let learned = events.first().and_then(|event| event.data.get("learned")).and_then(Value::as_object);
-    let learned = learned.map(Learned::from_json).unwrap_or_default();
-    let mut progress = Progress::new(checklist, Arc::new(card)).knowing(learned);
+    let mut progress = begin(path, events)?;
+    let checklist = progress.checklist();
     for event in events {
         apply(&mut progress, checklist, event)?;
     }
     Ok(progress)
+}
+
+/// Begins with the card in the header and nothing entered.
+fn begin(path: &Path, events: &[session_log::Event]) -> Result<Progress, SessionError> {
+    let card =
+        events.first().and_then(|event| event.data.get("card")).ok_or_else(|| SessionError::NoCard(path.to_owned()))?;
+    let card = job::read(&card.to_string()).map_err(SessionError::Card)?;
+    let learned = events.first().and_then(|event| event.data.get("learned")).and_then(Value::as_object);
+    let learned = learned.map(Learned::from_json).unwrap_or_default();
+    Ok(Progress::new(steps::checklist_for(&card), Arc::new(card)).knowing(learned))
 }
 
 fn apply(progress: &mut Progress, checklist: Checklist, event: &session_log::Event) -> Result<(), SessionError> {

@@ -97,12 +97,9 @@ fn walk(
 ) -> Result<Ended, WorkbookError> {
     loop {
         screen.draw(|frame| view::draw(frame, model, desk.snapshot(), theme))?;
-        desk.fill_front(model);
-        if model.is_stale() {
-            screen.draw(|frame| view::draw(frame, model, desk.snapshot(), theme))?;
-            model.freshen();
-        }
-        match screen.next() {
+        let waiting = if desk.read_some(model) { screen.pending() } else { Some(screen.next()) };
+        let Some(message) = waiting else { continue };
+        match message {
             Message::Terminate => return Ok(Ended::Terminated(desk.name())),
             Message::HangUp => return Ok(Ended::HungUp),
             Message::Suspend => screen.suspend()?,

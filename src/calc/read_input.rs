@@ -67,6 +67,19 @@ fn parse(input: &'static Input, value: &Value) -> Result<Entry, String> {
     }
 }
 
+/// Holds one number or word of an input, or of its list, against the input's limits; the error follows its name.
+pub(super) fn check_one(input: &'static Input, value: &Value) -> Result<(), String> {
+    match input.kind {
+        InputKind::Quantity | InputKind::Quantities | InputKind::Vector(_) | InputKind::Points(_) => {
+            quantity(input, value).map(|_| ())
+        }
+        InputKind::Count | InputKind::Counts => count(input, value).map(|_| ()),
+        InputKind::Word(choices) => word(choices, value).map(|_| ()),
+        InputKind::DegreesOfFreedom => degrees_of_freedom(input, value).map(|_| ()),
+        InputKind::Text | InputKind::Records(_) => Ok(()),
+    }
+}
+
 fn quantity(input: &Input, value: &Value) -> Result<f64, String> {
     let number = match value {
         Value::Number(number) => number.as_f64().unwrap_or(f64::NAN),

@@ -291,6 +291,11 @@ impl Progress {
         slot.step.consult(&situation)
     }
 
+    /// Returns the calculation that was logged last under a role of a step.
+    pub fn logged(&self, slot: Slot, role: &str) -> Option<&Reckoning> {
+        self.reckoned.get(&(slot.step.id(), slot.piece, role.to_owned()))
+    }
+
     /// Lists what must be recorded without anybody asking: calculations not yet in the log, then the step's closing.
     pub fn owed(&self) -> Vec<Event> {
         if self.sealed {

@@ -73,12 +73,14 @@ pub struct Plot {
     pub lines: Vec<Curve>,
     /// Lowest and highest value wanted upwards.
     pub window: Option<(f64, f64)>,
+    /// Whether what counts to the right is an angle once round, so that it may be drawn round a circle.
+    pub round: bool,
 }
 
 impl Plot {
     /// Begins a plot of one thing against another.
     pub const fn of(title: &'static str, across: Axis, up: Axis) -> Self {
-        Self { title, across, up, points: Vec::new(), lines: Vec::new(), window: None }
+        Self { title, across, up, points: Vec::new(), lines: Vec::new(), window: None, round: false }
     }
 
     /// Adds a point.
@@ -92,6 +94,13 @@ impl Plot {
     #[must_use]
     pub fn line(mut self, through: Vec<(f64, f64)>, label: impl Into<String>) -> Self {
         self.lines.push(Curve { through, label: label.into() });
+        self
+    }
+
+    /// Tells that what counts to the right is an angle once round.
+    #[must_use]
+    pub const fn round(mut self) -> Self {
+        self.round = true;
         self
     }
 

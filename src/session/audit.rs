@@ -77,7 +77,7 @@ impl Findings {
     fn take(&mut self, event: &session_log::Event) {
         match event.kind.name() {
             "session.open" => {
-                self.same_target = event.data.get("app").and_then(Value::as_str).is_some_and(is_this_build);
+                self.same_target = is_of_this_target(event);
             }
             "reckoning.add" => {
                 self.reckoned += 1;
@@ -107,38 +107,58 @@ fn closed_step(data: &Map<String, Value>) -> String {
 
 fn again(event: &session_log::Event, same_target: bool, differences: &mut Vec<Difference>) {
     let name = text_of(&event.data, "id");
+    let different = remade(event, same_target).into_iter().filter(|output| !output.same);
+    differences.extend(different.map(|output| Difference {
+        seq: event.n,
+        calculation: name.clone(),
+        key: output.key,
+        logged: output.logged,
+        now: output.now,
+    }));
+}
+
+/// An output of a calculation in the log beside what comes out now.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Remade {
+    /// The output; the input at fault when the calculation is refused now.
+    pub key: String,
+    /// What the log holds.
+    pub logged: String,
+    /// What comes out now.
+    pub now: String,
+    /// Whether both are the same, within what another target's arithmetic may change.
+    pub same: bool,
+}
+
+/// Makes the calculation of a `reckoning.add` event again; empty for every other kind.
+pub fn remade(event: &session_log::Event, same_target: bool) -> Vec<Remade> {
+    if event.kind.name() != "reckoning.add" {
+        return Vec::new();
+    }
     let empty = Map::new();
     let inputs = event.data.get("inputs").and_then(Value::as_object).unwrap_or(&empty);
     let logged = event.data.get("outputs").and_then(Value::as_object).unwrap_or(&empty);
-    let now = match calc::reckon(&name, inputs) {
+    let now = match calc::reckon(&text_of(&event.data, "id"), inputs) {
         Ok(outputs) => outputs,
         Err(refused) => {
-            let difference = Difference {
-                seq: event.n,
-                calculation: name,
-                key: refused.input,
-                logged: "an answer".to_owned(),
-                now: refused.reason,
-            };
-            differences.push(difference);
-            return;
+            let logged = "an answer".to_owned();
+            return vec![Remade { key: refused.input, logged, now: refused.reason, same: false }];
         }
     };
     let mut keys: Vec<&String> = logged.keys().chain(now.keys()).collect();
     keys.sort();
     keys.dedup();
-    for key in keys {
+    let output = |key: &String| {
         let (before, after) = (logged.get(key).unwrap_or(&Value::Null), now.get(key).unwrap_or(&Value::Null));
-        if !agree(before, after, same_target) {
-            differences.push(Difference {
-                seq: event.n,
-                calculation: name.clone(),
-                key: key.clone(),
-                logged: before.to_string(),
-                now: after.to_string(),
-            });
-        }
-    }
+        let same = agree(before, after, same_target);
+        Remade { key: key.clone(), logged: before.to_string(), now: after.to_string(), same }
+    };
+    keys.into_iter().map(output).collect()
+}
+
+/// Returns whether a log's header names a program for this very target, where every bit must agree.
+pub(super) fn is_of_this_target(header: &session_log::Event) -> bool {
+    header.data.get("app").and_then(Value::as_str).is_some_and(is_this_build)
 }
 
 /// Compares two outputs: to the bit on the same target, to a small share on another.

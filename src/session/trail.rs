@@ -27,12 +27,27 @@ pub struct TrailLine {
 
 /// Writes the events of a log as lines, with the fate of each entry.
 pub fn trail(events: &[session_log::Event], entries: &[Entry]) -> Vec<TrailLine> {
-    let checklist = steps::every_step();
-    events.iter().map(|event| line(checklist, event, entries)).collect()
+    let mut lines = Vec::new();
+    follow_trail(&mut lines, events, entries);
+    lines
 }
 
-fn line(checklist: Checklist, event: &session_log::Event, entries: &[Entry]) -> TrailLine {
-    let entry = entries.iter().find(|entry| entry.seq == event.n);
+/// Adds what a log has grown by to lines made before, and brings the fate of every entry up to date.
+pub fn follow_trail(lines: &mut Vec<TrailLine>, events: &[session_log::Event], entries: &[Entry]) {
+    let checklist = steps::every_step();
+    lines.truncate(events.len());
+    lines.extend(events.iter().skip(lines.len()).map(|event| line(checklist, event)));
+    // Both lists go by the number in the log, so one walk finds them all.
+    let mut entries = entries.iter().peekable();
+    for line in lines {
+        while entries.next_if(|entry| entry.seq < line.seq).is_some() {}
+        let Some(entry) = entries.next_if(|entry| entry.seq == line.seq) else { continue };
+        line.struck = entry.struck.as_ref().map(|strike| strike.why.clone());
+        line.void = entry.void.is_some();
+    }
+}
+
+fn line(checklist: Checklist, event: &session_log::Event) -> TrailLine {
     let text = match Event::from_data(checklist, event.n, event.kind.name(), &event.data) {
         Ok(Some(known)) => words(&known, &event.data),
         Ok(None) | Err(_) => format!("not understood by this version: {}", Value::Object(event.data.clone())),
@@ -43,8 +58,8 @@ fn line(checklist: Checklist, event: &session_log::Event, entries: &[Entry]) -> 
         by: event.by.clone(),
         kind: event.kind.name().to_owned(),
         text,
-        struck: entry.and_then(|entry| entry.struck.as_ref()).map(|strike| strike.why.clone()),
-        void: entry.is_some_and(|entry| entry.void.is_some()),
+        struck: None,
+        void: false,
     }
 }
 

@@ -139,7 +139,7 @@ fn plot(sheet: &mut Worksheet<'_>, angles: &[f64], readings: &[f64]) {
     let length = sheet.fine(0.0);
     let across = Axis { label: "turn of A", unit: "deg", resolution: 1.0 };
     let up = Axis { label: "needle", unit: length.unit.name, resolution: length.resolution };
-    let mut plot = Plot::of("round the turn", across, up);
+    let mut plot = Plot::of("round the turn", across, up).round();
     for (angle, reading) in angles.iter().zip(readings) {
         plot = plot.point((*angle, length.unit.from_base(*reading)), 0.0, Standing::Taken, "");
     }

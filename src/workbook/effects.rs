@@ -1,13 +1,17 @@
 //! What the screen does to the world: opening sessions and recording commands.
 
-use std::io::Read;
-use std::path::{Path, PathBuf};
+use std::collections::VecDeque;
+use std::path::PathBuf;
+use std::time::{Duration, Instant};
 
 use crate::checklist::Command;
-use crate::job::{self, JobCard};
-use crate::session::{House, Outcome, Review, Session, SessionError, machine, review};
+use crate::job::{self, Draft, JobCard};
+use crate::session::{
+    Changed, House, Outcome, Playback, Review, Session, SessionError, card_files, card_text, if_crossed_out, keep_card,
+    machine, made_by, overview, read_card, review, session_files,
+};
 use crate::session_log::WrongTail;
-use crate::workbook::model::{Model, Opens, Page, Panel, ReasonFor};
+use crate::workbook::model::{CardRow, CardTable, Model, Opens, Page, Panel, ReasonFor};
 use crate::workbook::snapshot::Snapshot;
 use crate::workbook::{Ended, Start, front};
 
@@ -24,6 +28,18 @@ pub(super) enum Effect {
     Open(Opens),
     /// These are the initials.
     By(String),
+    /// Work out what crossing an entry out would change.
+    Weigh(u64),
+    /// Work out what an entry changed.
+    Look(u64),
+    /// Play a log to after so many of its events, and show the step as it stood.
+    GoTo(usize),
+    /// List the job cards.
+    ListCards,
+    /// Lay a job card on the table.
+    LayOut(CardRow),
+    /// Keep the card on the table in its file.
+    KeepCard,
     /// Back to the front page; the session is saved.
     Front,
     /// Leave.
@@ -43,15 +59,16 @@ pub(super) struct Desk {
     house: House,
     by: Option<String>,
     session: Option<Session>,
-    review: Option<Box<Review>>,
+    playback: Option<Box<Playback>>,
     snapshot: Option<Snapshot>,
     pending: Option<Pending>,
+    unread: Option<VecDeque<PathBuf>>,
 }
 
 impl Desk {
     /// Sits down at an empty desk.
     pub(super) fn new(house: House, by: Option<String>) -> Self {
-        Self { house, by, session: None, review: None, snapshot: None, pending: None }
+        Self { house, by, session: None, playback: None, snapshot: None, pending: None, unread: None }
     }
 
     /// Returns the session at this moment.
@@ -70,17 +87,35 @@ impl Desk {
             Start::Front => {}
             Start::Card(card) => self.pending = Some(Pending::Card(card)),
             Start::Resume(path) => self.pending = Some(Pending::Resume(path)),
-            Start::Review(review) => self.look_at(review, model),
+            Start::Review(review) => self.look_at(*review, model),
         }
         self.open_pending(model)
     }
 
-    /// Reads the front page's rows after its frame has been drawn.
-    pub(super) fn fill_front(&mut self, model: &mut Model) {
-        if model.page == Page::Front && model.rows.is_none() {
-            model.rows = Some(front::rows(&self.house));
-            model.touch();
+    /// Reads some more sessions for the front page, for about as long as nobody notices; returns whether anything was
+    /// read, so that the page is drawn anew.
+    pub(super) fn read_some(&mut self, model: &mut Model) -> bool {
+        if model.page != Page::Front {
+            return false;
         }
+        let Some(unread) = &mut self.unread else {
+            model.rows = front::fixed(&self.house);
+            let files = session_files(&self.house.sessions).unwrap_or_default();
+            model.unread = files.len();
+            self.unread = Some(files.into());
+            return true;
+        };
+        let mut clock = self.house.surroundings().clock;
+        let began = Instant::now();
+        let before = unread.len();
+        while began.elapsed() < A_MOMENT {
+            let Some(path) = unread.pop_front() else { break };
+            let place = front::add(&mut model.rows, &overview(&path), &clock.now());
+            // The arrow stays on the row on which it stands.
+            model.arrow = model.arrow.map(|at| if place <= at { at + 1 } else { at });
+        }
+        model.unread = unread.len();
+        before > 0
     }
 
     /// Carries an effect out; returns how the screen ends, when it does.
@@ -94,6 +129,12 @@ impl Desk {
                 self.tried(model, Self::open_pending);
             }
             Effect::Open(opens) => self.open(opens, model),
+            Effect::Weigh(seq) => model.changes = self.weighed(seq),
+            Effect::Look(seq) => model.changes = self.changed_by(seq),
+            Effect::GoTo(at) => self.go_to(at, model)?,
+            Effect::ListCards => self.list_cards(model),
+            Effect::LayOut(row) => lay_out(&row, model),
+            Effect::KeepCard => self.keep_card(model),
             Effect::DropDoubt => {
                 if let Some(session) = &mut self.session {
                     session.drop_doubt();
@@ -113,17 +154,69 @@ impl Desk {
     }
 
     fn look_again(&mut self) {
-        self.snapshot = match (&self.session, &self.review) {
-            (Some(session), _) => Some(Snapshot::of(session)),
-            (None, Some(review)) => Some(Snapshot::of_review(review)),
+        let trail = self.snapshot.take().map(|before| before.trail).unwrap_or_default();
+        self.snapshot = match (&self.session, &self.playback) {
+            (Some(session), _) => Some(Snapshot::of(session, trail)),
+            (None, Some(playback)) => Some(Snapshot::of_playback(playback, trail)),
             (None, None) => None,
         };
     }
 
     fn clear(&mut self, model: &mut Model) {
         self.session = None;
-        self.review = None;
+        self.playback = None;
+        self.snapshot = None;
+        self.unread = None;
         *model = Model::new();
+    }
+
+    /// Says which steps would stand otherwise if an entry were crossed out.
+    fn weighed(&self, seq: u64) -> Vec<String> {
+        let Some(session) = &self.session else { return Vec::new() };
+        said_of(&if_crossed_out(session.progress(), seq), "Without it")
+    }
+
+    /// Says which steps stand otherwise since an entry.
+    fn changed_by(&self, seq: u64) -> Vec<String> {
+        let Some(session) = &self.session else { return Vec::new() };
+        match made_by(session.log().path(), session.log().events(), seq) {
+            Ok(changes) if changes.is_empty() => vec![format!("entry {seq} changed how no step stands")],
+            Ok(changes) => said_of(&changes, &format!("Since entry {seq}")),
+            Err(error) => vec![error.to_string()],
+        }
+    }
+
+    fn go_to(&mut self, at: usize, model: &mut Model) -> Result<(), SessionError> {
+        if let Some(playback) = &mut self.playback {
+            playback.go_to(at)?;
+            model.page = Page::Then;
+            model.said = None;
+        }
+        Ok(())
+    }
+
+    fn list_cards(&self, model: &mut Model) {
+        let own = card_files(&self.house.cards).into_iter();
+        model.cards = own
+            .map(|path| CardRow { title: front::file_name(&path), path: Some(path), practice: None })
+            .chain(job::practice_cards().iter().map(|(id, _)| CardRow {
+                title: (*id).to_owned(),
+                path: None,
+                practice: Some(*id),
+            }))
+            .collect();
+        model.go(Page::Cards);
+    }
+
+    fn keep_card(&self, model: &mut Model) {
+        let Some(table) = &mut model.card else { return };
+        match keep_card(&self.house.cards, table.draft.name(), &table.draft.text()) {
+            Ok(path) => {
+                table.changed = false;
+                model.say(format!("Kept: {}", path.display()));
+            }
+            Err(error) => model.warn(error.to_string()),
+        }
     }
 
     /// Tries to open something; a fault is said on the front page.
@@ -137,6 +230,8 @@ impl Desk {
 
     fn open(&mut self, opens: Opens, model: &mut Model) {
         match opens {
+            Opens::Sums => return model.go(Page::Sums),
+            Opens::Cards => return self.list_cards(model),
             Opens::Resume(path) => self.pending = Some(Pending::Resume(path)),
             Opens::Practice(id) => match practice(id) {
                 Some(card) => self.pending = Some(Pending::Card(Box::new(card))),
@@ -146,23 +241,22 @@ impl Desk {
                 Ok(card) => self.pending = Some(Pending::Card(Box::new(card))),
                 Err(faults) => return model.warn(faults.to_string()),
             },
-            Opens::Card(path) => match shop_card(&path) {
+            Opens::Card(path) => match read_card(&path) {
                 Ok(card) => self.pending = Some(Pending::Card(Box::new(card))),
-                Err(why) => return model.warn(why),
+                Err(error) => return model.warn(error.to_string()),
             },
             Opens::Review(path) => match review(&path) {
-                Ok(review) => return self.look_at(Box::new(review), model),
+                Ok(review) => return self.look_at(review, model),
                 Err(error) => return model.warn(error.to_string()),
             },
         }
         self.tried(model, Self::open_pending);
     }
 
-    fn look_at(&mut self, review: Box<Review>, model: &mut Model) {
-        self.review = Some(review);
+    fn look_at(&mut self, review: Review, model: &mut Model) {
+        self.playback = Some(Box::new(Playback::of(review)));
         self.look_again();
-        model.go(Page::Trail);
-        model.back = Page::Step;
+        model.go(Page::Past);
     }
 
     /// Opens what waits, or asks who is at the machine.
@@ -224,19 +318,41 @@ impl Desk {
     }
 }
 
+/// So long the front page may read before it looks for a key again.
+const A_MOMENT: Duration = Duration::from_millis(12);
+
+fn said_of(changes: &[Changed], lead: &str) -> Vec<String> {
+    let piece = |changed: &Changed| changed.piece.map(|piece| format!(", piece {piece}")).unwrap_or_default();
+    let words = |changed: &Changed| {
+        format!("{lead}: {}{} is {}, not {}", changed.step, piece(changed), changed.to.word(), changed.from.word())
+    };
+    changes.iter().map(words).collect()
+}
+
+/// Lays a card on the table; of a practice card it is a copy, to be given a name of its own.
+fn lay_out(row: &CardRow, model: &mut Model) {
+    let practice = job::practice_cards().into_iter().find(|(id, _)| Some(*id) == row.practice);
+    let text = match (&row.path, practice) {
+        (Some(path), _) => card_text(path).map_err(|error| error.to_string()),
+        (None, Some((_, text))) => Ok(text.to_owned()),
+        (None, None) => Err("That practice card is not here.".to_owned()),
+    };
+    let no_card = || format!("{}: this is no job card (no JSON object).", row.title);
+    match text.and_then(|text| Draft::of(&text).ok_or_else(no_card)) {
+        Ok(draft) => {
+            model.card = Some(CardTable { draft, typing: None, changed: false, asked: false });
+            model.go(Page::Card);
+            if row.path.is_none() {
+                model.say("A copy of a practice card: give it an id of its own, change what differs, F5 keeps it.");
+            }
+        }
+        Err(why) => model.warn(why),
+    }
+}
+
 fn practice(id: &str) -> Option<JobCard> {
     let (_, text) = job::practice_cards().into_iter().find(|(name, _)| *name == id)?;
     job::read(text).ok()
-}
-
-/// A card is at most 48 KiB; a little more is read so that a larger one is known as such.
-const MOST_READ: u64 = 64 * 1024;
-
-fn shop_card(path: &Path) -> Result<JobCard, String> {
-    let file = std::fs::File::open(path).map_err(|error| format!("{}: {error}", path.display()))?;
-    let mut text = String::new();
-    file.take(MOST_READ).read_to_string(&mut text).map_err(|error| format!("{}: {error}", path.display()))?;
-    job::read(&text).map_err(|faults| format!("{}: {faults}", path.display()))
 }
 
 /// Turns a typed reason into what it is for.

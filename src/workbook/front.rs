@@ -1,71 +1,83 @@
-//! The rows of the front page.
+//! The rows of the front page: unfinished sessions first, then what can be begun, then what can be reviewed.
 
-use std::path::Path;
+use std::path::{Path, PathBuf};
 
+use crate::calc;
 use crate::job::{self, CardUnit, Task};
-use crate::session::{House, Overview, Standing, overviews};
+use crate::session::{House, Overview, Standing, ago, card_files};
+use crate::session_log::Moment;
 use crate::workbook::model::{FrontRow, Opens};
 
-/// Reads the rows: unfinished sessions first, then cards, practice, and what can be reviewed.
-pub(super) fn rows(house: &House) -> Vec<FrontRow> {
-    let all = overviews(&house.sessions).unwrap_or_default();
-    let mut rows: Vec<FrontRow> = all.iter().filter_map(unfinished).collect();
-    rows.extend(quick());
-    rows.extend(cards(&house.cards));
-    rows.extend(job::practice_cards().iter().map(|(id, _)| FrontRow {
-        words: format!("Practise     {}", id.replace('-', " ")),
-        opens: Opens::Practice(id),
-    }));
-    rows.extend(all.iter().filter_map(reviewable));
+/// The rows that need no session to be read.
+pub(super) fn fixed(house: &House) -> Vec<FrontRow> {
+    let mut rows = quick();
+    rows.extend(card_files(&house.cards).into_iter().map(card));
+    rows.extend(
+        job::practice_cards()
+            .iter()
+            .map(|(id, _)| plain("Practise", id.replace('-', " "), "a practice card", Opens::Practice(id))),
+    );
+    let questions = format!("{} questions", calc::all().count());
+    rows.push(plain("Sums", questions, "of the trade, one input at a time", Opens::Sums));
+    rows.push(plain("Cards", "job cards", "make one from another, change, check", Opens::Cards));
     rows
 }
 
+fn plain(verb: &'static str, title: impl Into<String>, place: &str, opens: Opens) -> FrontRow {
+    FrontRow { verb, title: title.into(), place: place.to_owned(), when: String::new(), void: String::new(), opens }
+}
+
 /// What is begun without a card.
-fn quick() -> impl Iterator<Item = FrontRow> {
+fn quick() -> Vec<FrontRow> {
     let rows = [
-        ("Level        a part now, in mm: span, A, rear, front, and the move", Task::Level, CardUnit::Millimetre),
-        ("Level        a part now, in inches", Task::Level, CardUnit::Inch),
-        ("Run-out      of a part, in mm: round a turn", Task::RunOut, CardUnit::Millimetre),
-        ("Run-out      of a part, in inches", Task::RunOut, CardUnit::Inch),
+        ("Level now", "a part, in mm", "span, A, rear, front: the move", Task::Level, CardUnit::Millimetre),
+        ("Level now", "a part, in inches", "", Task::Level, CardUnit::Inch),
+        ("Run-out", "of a part, in mm", "round a turn", Task::RunOut, CardUnit::Millimetre),
+        ("Run-out", "of a part, in inches", "", Task::RunOut, CardUnit::Inch),
     ];
-    rows.into_iter().map(|(words, task, unit)| FrontRow { words: words.to_owned(), opens: Opens::Quick(task, unit) })
-}
-
-fn unfinished(overview: &Overview) -> Option<FrontRow> {
-    let Standing::Unfinished(place) = &overview.standing else { return None };
-    let words = format!("Go on        {}: {place}, last {}", overview.title, moment(&overview.last));
-    Some(FrontRow { words, opens: Opens::Resume(overview.path.clone()) })
-}
-
-fn reviewable(overview: &Overview) -> Option<FrontRow> {
-    let state = match &overview.standing {
-        Standing::Unfinished(_) => return None,
-        Standing::Sealed => "sealed".to_owned(),
-        Standing::Unreadable(why) => format!("damaged: {why}"),
-    };
-    let words = format!("Review       {}: {state}, last {}", overview.title, moment(&overview.last));
-    Some(FrontRow { words, opens: Opens::Review(overview.path.clone()) })
-}
-
-/// Shows a time stamp to the minute.
-fn moment(stamp: &str) -> String {
-    stamp.get(..16).unwrap_or(stamp).replace('T', " ")
-}
-
-fn cards(folder: &Path) -> Vec<FrontRow> {
-    let entries = std::fs::read_dir(folder)
-        .map(|entries| entries.filter_map(Result::ok).map(|entry| entry.path()).collect::<Vec<_>>());
-    let mut paths: Vec<_> = entries
-        .unwrap_or_default()
-        .into_iter()
-        .filter(|path| path.extension().is_some_and(|ending| ending == "json"))
-        .collect();
-    paths.sort();
-    paths
-        .into_iter()
-        .map(|path| FrontRow {
-            words: format!("Start        {}", path.file_stem().unwrap_or_default().to_string_lossy()),
-            opens: Opens::Card(path),
-        })
+    rows.into_iter()
+        .map(|(verb, title, place, task, unit)| plain(verb, title, place, Opens::Quick(task, unit)))
         .collect()
+}
+
+fn card(path: PathBuf) -> FrontRow {
+    plain("Start", file_name(&path), "", Opens::Card(path))
+}
+
+/// Returns a file's name without its ending.
+pub(super) fn file_name(path: &Path) -> String {
+    path.file_stem().unwrap_or_default().to_string_lossy().into_owned()
+}
+
+/// Puts a session that was read where it belongs: unfinished ones first, newest first, the others at the end.
+/// Returns its place.
+pub(super) fn add(rows: &mut Vec<FrontRow>, overview: &Overview, now: &Moment) -> usize {
+    let unfinished = rows.iter().take_while(|row| matches!(row.opens, Opens::Resume(_))).count();
+    let row = session(overview, now);
+    let place = if matches!(row.opens, Opens::Resume(_)) { unfinished } else { rows.len() };
+    rows.insert(place, row);
+    place
+}
+
+fn session(overview: &Overview, now: &Moment) -> FrontRow {
+    let when = ago(&overview.last, now);
+    let row = |verb, place: &str, void: String, opens| FrontRow {
+        verb,
+        title: overview.title.clone(),
+        place: place.to_owned(),
+        when: when.clone(),
+        void,
+        opens,
+    };
+    match &overview.standing {
+        Standing::Unfinished(stopped) => {
+            let void =
+                if stopped.void.is_empty() { String::new() } else { format!("VOID: {}", stopped.void.join(", ")) };
+            row("Go on", &stopped.place, void, Opens::Resume(overview.path.clone()))
+        }
+        Standing::Sealed => row("Review", "sealed", String::new(), Opens::Review(overview.path.clone())),
+        Standing::Unreadable(why) => {
+            row("Review", &format!("DAMAGED: {why}"), String::new(), Opens::Review(overview.path.clone()))
+        }
+    }
 }

@@ -1,8 +1,9 @@
 //! What a face may know of a session at one moment: taken after each effect, drawn until the next.
 
-use crate::checklist::{Ask, AskSpec, Checklist, Consultation, Doubt, EntryValue, Progress, SlotState, Verdict};
+use crate::checklist::{Ask, AskSpec, Checklist, Consultation, Doubt, EntryValue, Progress, SlotState};
 use crate::quantity::{Dimension, Unit};
-use crate::session::{Session, TrailLine, trail, unit_name};
+use crate::session::{Playback, Remade, Session, TrailLine, follow_trail, unit_name};
+use crate::workbook::model::Model;
 
 /// One step in the strip.
 #[derive(Debug, Clone)]
@@ -32,6 +33,19 @@ pub(super) struct ReadingLine {
     pub(super) void: bool,
 }
 
+/// A moment in the past of a log that is played back.
+#[derive(Debug, Clone)]
+pub(super) struct PastMoment {
+    /// Number of the entry that happened last.
+    pub(super) seq: u64,
+    /// Number of the log's last entry.
+    pub(super) last: u64,
+    /// When it happened, as the log has it.
+    pub(super) time: String,
+    /// What that entry reckoned, beside what comes out now.
+    pub(super) remade: Vec<Remade>,
+}
+
 /// A session at one moment.
 #[derive(Debug, Clone)]
 pub(super) struct Snapshot {
@@ -55,12 +69,14 @@ pub(super) struct Snapshot {
     pub(super) trail: Vec<TrailLine>,
     /// A value in doubt.
     pub(super) doubt: Option<Doubt>,
-    /// Steps that the last input closed.
-    pub(super) closed: Vec<(&'static str, Verdict)>,
     /// Whether it is closed for good.
     pub(super) sealed: bool,
     /// Whether it is only looked at.
     pub(super) review: bool,
+    /// The moment in the past, when a log is played back.
+    pub(super) past: Option<PastMoment>,
+    /// Numbers of the calculations that come out otherwise now.
+    pub(super) different: Vec<u64>,
     /// Events saved.
     pub(super) saved: u64,
     /// The unit of lengths.
@@ -75,23 +91,31 @@ impl std::fmt::Debug for Checklist {
 }
 
 impl Snapshot {
-    /// Takes a session that is being written.
-    pub(super) fn of(session: &Session) -> Self {
-        let mut snapshot = Self::of_progress(session.progress(), session.log().events());
+    /// Takes a session that is being written; `trail` holds the lines made before.
+    pub(super) fn of(session: &Session, trail: Vec<TrailLine>) -> Self {
+        let mut snapshot = Self::of_progress(session.progress(), session.log().events(), trail);
         session.by().clone_into(&mut snapshot.by);
         snapshot.doubt = session.doubt().cloned();
-        snapshot.closed = session.closed().iter().map(|(slot, answer)| (slot.step.title(), answer.verdict)).collect();
         snapshot
     }
 
-    /// Takes a session that is only looked at.
-    pub(super) fn of_review(review: &crate::session::Review) -> Self {
-        let mut snapshot = Self::of_progress(&review.progress, &review.events);
+    /// Takes a log that is played back, at its cursor.
+    pub(super) fn of_playback(playback: &Playback, trail: Vec<TrailLine>) -> Self {
+        let mut snapshot = Self::of_progress(playback.progress(), playback.events(), trail);
+        let time = |event: &crate::session_log::Event| event.t.get(..16).unwrap_or(&event.t).replace('T', " ");
         snapshot.review = true;
+        snapshot.different = playback.different().to_vec();
+        snapshot.past = playback.event().map(|event| PastMoment {
+            seq: event.n,
+            last: playback.events().last().map_or(0, |event| event.n),
+            time: time(event),
+            remade: playback.remade(),
+        });
         snapshot
     }
 
-    fn of_progress(progress: &Progress, events: &[crate::session_log::Event]) -> Self {
+    fn of_progress(progress: &Progress, events: &[crate::session_log::Event], mut trail: Vec<TrailLine>) -> Self {
+        follow_trail(&mut trail, events, progress.entries());
         let answer = progress.consult();
         let current = answer.as_ref().map(|(slot, _)| (slot.step.id(), slot.piece));
         let piece = progress.run().piece;
@@ -104,9 +128,10 @@ impl Snapshot {
             steps: marks(progress, piece),
             readings: readings(progress, current),
             consultation: answer.map(|(_, consultation)| consultation),
-            trail: trail(events, progress.entries()),
+            trail,
             doubt: None,
-            closed: Vec::new(),
+            past: None,
+            different: Vec::new(),
             sealed: progress.is_sealed(),
             review: false,
             saved: u64::try_from(events.len()).unwrap_or_default(),
@@ -118,6 +143,21 @@ impl Snapshot {
     /// Returns what is asked now.
     pub(super) fn ask(&self) -> Option<&Ask> {
         self.consultation.as_ref()?.next.as_ref()
+    }
+
+    /// Says which step of how many is being worked on.
+    pub(super) fn step_of(&self) -> String {
+        let place = self.steps.iter().position(|step| step.current).map_or(self.steps.len(), |place| place + 1);
+        format!("{place} of {}", self.steps.len())
+    }
+
+    /// Lists the places of the trail's lines that are shown.
+    pub(super) fn found(&self, model: &Model) -> Vec<usize> {
+        if model.find.value().is_empty() {
+            return (0..self.trail.len()).collect();
+        }
+        let shown = |line: &TrailLine| model.finds(&format!("{} {} {}", line.seq, line.by, line.text));
+        self.trail.iter().enumerate().filter(|(_, line)| shown(line)).map(|(place, _)| place).collect()
     }
 
     /// Returns the words to choose from.

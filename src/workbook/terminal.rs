@@ -66,6 +66,11 @@ impl Screen {
         self.messages.recv().unwrap_or(Message::HangUp)
     }
 
+    /// Returns a message that is there already.
+    pub(super) fn pending(&self) -> Option<Message> {
+        self.messages.try_recv().ok()
+    }
+
     /// Rings the bell. It is never the only sign.
     #[expect(clippy::unused_self, reason = "the bell belongs to the screen that was taken")]
     pub(super) fn bell(&self) -> io::Result<()> {

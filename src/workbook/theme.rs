@@ -51,6 +51,11 @@ impl Theme {
         self.with(Color::Red).add_modifier(Modifier::BOLD)
     }
 
+    /// Crossed out or void: it stays readable, between dashes.
+    pub(super) fn gone(self) -> Style {
+        Style::new().add_modifier(Modifier::DIM)
+    }
+
     /// The plain rest.
     pub(super) fn plain(self) -> Style {
         Style::new()

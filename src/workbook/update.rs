@@ -10,6 +10,10 @@ use crate::workbook::keymap::{Action, action};
 use crate::workbook::model::{Model, Page, Panel, ReasonFor};
 use crate::workbook::snapshot::Snapshot;
 
+mod cards;
+mod lists;
+mod sums;
+
 /// Takes an event in.
 pub(super) fn update(model: &mut Model, snapshot: Option<&Snapshot>, event: &Event) -> Option<Effect> {
     match event {
@@ -28,11 +32,27 @@ fn paste(model: &mut Model, text: &str) {
     if text.contains(['\r', '\n']) {
         return model.warn("More than one line was pasted: paste one reading at a time.");
     }
-    for letter in text.chars().filter(|letter| !letter.is_control()) {
-        let input = if matches!(model.panel, Some(Panel::Reason(_))) { &mut model.reason } else { &mut model.input };
-        input.handle(tui_input::InputRequest::InsertChar(letter));
+    if matches!(model.panel, Some(Panel::Doubt(_))) {
+        return model.warn("Not taken: answer the question first, with an arrow and F5.");
+    }
+    for letter in text.chars().filter(|letter| !letter.is_control()).take(LONGEST_TYPED) {
+        typed_into(model).handle(tui_input::InputRequest::InsertChar(letter));
     }
 }
+
+/// The line that letters go into now.
+fn typed_into(model: &mut Model) -> &mut tui_input::Input {
+    let typing = model.card.as_ref().is_some_and(|table| table.typing.is_some());
+    match (&model.panel, model.page) {
+        (Some(Panel::Reason(_)), _) => &mut model.reason,
+        (_, Page::Front | Page::Trail | Page::Past | Page::Sums | Page::Cards | Page::PutOn) => &mut model.find,
+        (_, Page::Card) if !typing => &mut model.find,
+        _ => &mut model.input,
+    }
+}
+
+/// The most letters that a line takes.
+const LONGEST_TYPED: usize = 200;
 
 fn on_key(model: &mut Model, snapshot: Option<&Snapshot>, key: &KeyEvent) -> Option<Effect> {
     if is_control(key, 'c') {
@@ -45,19 +65,62 @@ fn on_key(model: &mut Model, snapshot: Option<&Snapshot>, key: &KeyEvent) -> Opt
     if let Some(panel) = model.panel.clone() {
         return on_panel(model, snapshot, &panel, key, ends.is_some());
     }
-    match model.page {
-        Page::Front => on_front(model, key, ends.is_some()),
-        Page::Who => on_who(model, key, ends.is_some()),
-        Page::Help | Page::Big => {
-            if ends.is_some() || matches!(key.code, KeyCode::Esc | KeyCode::F(_) | KeyCode::Char('?')) {
-                model.page = model.back;
-            }
-            None
-        }
-        Page::Trail => on_trail(model, snapshot, key),
-        Page::Happened => on_happened(model, key, ends.is_some()),
-        Page::Step => on_step(model, snapshot?, key, ends.is_some()),
+    if asks_help(model, key) {
+        model.go(Page::Help);
+        return None;
     }
+    match model.page {
+        Page::Front => lists::on_front(model, key, ends.is_some()),
+        Page::Who => on_who(model, key, ends.is_some()),
+        Page::Help => on_help(model, key, ends.is_some()),
+        Page::Trail | Page::Past => lists::on_trail(model, snapshot?, key, ends.is_some()),
+        Page::Then => on_then(model, snapshot?, key),
+        Page::Happened => on_happened(model, key, ends.is_some()),
+        Page::Step | Page::Big => on_step(model, snapshot?, key, ends.is_some()),
+        Page::Sums => lists::on_sums(model, key, ends.is_some()),
+        Page::Sum => sums::on_sum(model, key, ends.is_some()),
+        Page::Cards => lists::on_cards(model, key, ends.is_some()),
+        Page::Card => cards::on_card(model, key, ends.is_some()),
+        Page::PutOn => cards::on_put_on(model, key, ends.is_some()),
+    }
+}
+
+/// F1 everywhere; a question mark where nothing has been typed and nothing of the kind could be meant.
+fn asks_help(model: &Model, key: &KeyEvent) -> bool {
+    let typing = model.card.as_ref().is_some_and(|table| table.typing.is_some());
+    let empty = model.input.value().is_empty() && model.find.value().is_empty() && !typing;
+    model.page != Page::Help && (key.code == KeyCode::F(1) || key.code == KeyCode::Char('?') && empty)
+}
+
+fn on_help(model: &mut Model, key: &KeyEvent, ends: bool) -> Option<Effect> {
+    match key.code {
+        KeyCode::Down => model.arrow = Some(model.arrow.unwrap_or(0) + 1),
+        KeyCode::Up => model.arrow = Some(model.arrow.unwrap_or(0).saturating_sub(1)),
+        _ if ends || matches!(key.code, KeyCode::Esc | KeyCode::F(_) | KeyCode::Char('?')) => {
+            model.page = model.back;
+            model.arrow = None;
+        }
+        _ => {}
+    }
+    None
+}
+
+/// A step of the past: earlier and later, or back to the whole log.
+fn on_then(model: &mut Model, snapshot: &Snapshot, key: &KeyEvent) -> Option<Effect> {
+    let at = snapshot.past.as_ref().map_or(0, |past| past.seq);
+    let place = usize::try_from(at).unwrap_or(0);
+    match key.code {
+        KeyCode::Left | KeyCode::Up => return Some(Effect::GoTo(place)),
+        KeyCode::Right | KeyCode::Down => return Some(Effect::GoTo(place + 2)),
+        KeyCode::Home => return Some(Effect::GoTo(1)),
+        KeyCode::End => return Some(Effect::GoTo(snapshot.trail.len())),
+        KeyCode::Esc | KeyCode::F(3) => {
+            model.go(Page::Past);
+            model.arrow = Some(place);
+        }
+        _ => model.warn("This is the past: nothing can be entered."),
+    }
+    None
 }
 
 fn is_control(key: &KeyEvent, letter: char) -> bool {
@@ -71,21 +134,6 @@ fn ends_reading(model: &mut Model, key: &KeyEvent) -> Option<bool> {
     let belongs_to_the_last = line_feed && model.just_entered;
     model.just_entered = key.code == KeyCode::Enter;
     ends.then_some(!belongs_to_the_last)
-}
-
-fn on_front(model: &mut Model, key: &KeyEvent, ends: bool) -> Option<Effect> {
-    let count = model.rows.as_ref().map_or(0, Vec::len);
-    match key.code {
-        KeyCode::Up | KeyCode::Down => move_arrow(model, key.code, count),
-        KeyCode::F(10) | KeyCode::Esc => return Some(Effect::Leave),
-        KeyCode::F(1) | KeyCode::Char('?') => model.go(Page::Help),
-        _ if ends => {
-            let row = model.rows.as_ref()?.get(model.arrow.unwrap_or(0))?;
-            return Some(Effect::Open(row.opens.clone()));
-        }
-        _ => {}
-    }
-    None
 }
 
 fn move_arrow(model: &mut Model, code: KeyCode, count: usize) {
@@ -117,7 +165,7 @@ fn on_who(model: &mut Model, key: &KeyEvent, ends: bool) -> Option<Effect> {
 
 /// Ctrl+Alt together is `AltGr` and types a letter; Ctrl or Alt alone types nothing.
 fn type_key(input: &mut tui_input::Input, key: &KeyEvent) {
-    if input.value().len() < 200 || !matches!(key.code, KeyCode::Char(_)) {
+    if input.value().len() < LONGEST_TYPED || !matches!(key.code, KeyCode::Char(_)) {
         input.handle_event(&Event::Key(*key));
     }
 }
@@ -126,7 +174,7 @@ fn on_step(model: &mut Model, snapshot: &Snapshot, key: &KeyEvent, ends: bool) -
     if ends {
         return enter(model, snapshot);
     }
-    if let Some(action) = action(key.code) {
+    if let Some(action) = action(key.code, model.page) {
         return act(model, snapshot, action);
     }
     match key.code {
@@ -137,10 +185,12 @@ fn on_step(model: &mut Model, snapshot: &Snapshot, key: &KeyEvent, ends: bool) -
                 model.input.reset();
             }
         }
-        KeyCode::Char('?') if model.input.value().is_empty() => model.go(Page::Help),
+        KeyCode::Left | KeyCode::Right if model.input.value().is_empty() => {
+            model.plot_wanted = Some(key.code == KeyCode::Right);
+        }
+        KeyCode::Esc if model.page == Page::Big => model.page = Page::Step,
         KeyCode::Esc if model.input.value().is_empty() => model.say("F10 leaves; everything is saved."),
         KeyCode::Esc => model.say("The text stays. Backspace takes letters away."),
-        _ if snapshot.review => model.warn("This is a review: nothing can be entered."),
         _ => {
             model.said = None;
             model.arrow = None;
@@ -151,10 +201,6 @@ fn on_step(model: &mut Model, snapshot: &Snapshot, key: &KeyEvent, ends: bool) -
 }
 
 fn enter(model: &mut Model, snapshot: &Snapshot) -> Option<Effect> {
-    if snapshot.review {
-        model.warn("This is a review: nothing can be entered.");
-        return None;
-    }
     let typed = model.input.value().trim().to_owned();
     let chosen = model.arrow.and_then(|at| snapshot.choices().get(at).copied());
     let text = match (typed.is_empty(), chosen) {
@@ -168,18 +214,19 @@ fn enter(model: &mut Model, snapshot: &Snapshot) -> Option<Effect> {
 
 fn act(model: &mut Model, snapshot: &Snapshot, action: Action) -> Option<Effect> {
     match action {
-        Action::Help => model.go(Page::Help),
-        Action::Big => model.go(Page::Big),
-        Action::Trail => model.go(Page::Trail),
-        Action::Leave => return Some(if snapshot.review { Effect::Front } else { Effect::Leave }),
-        _ if snapshot.review => model.warn("This is a review: nothing can be changed."),
+        Action::Big => model.page = if model.page == Page::Big { Page::Step } else { Page::Big },
+        Action::Trail => {
+            model.changes.clear();
+            model.go(Page::Trail);
+        }
+        Action::Leave => return Some(Effect::Leave),
         Action::Happened => model.go(Page::Happened),
         Action::Note => reason(model, ReasonFor::Note),
         Action::Seal => seal(model, snapshot),
         Action::CrossOut => {
             let last = snapshot.readings.iter().rev().find(|reading| !reading.struck && !reading.void);
             match last {
-                Some(reading) => reason(model, ReasonFor::Strike(reading.seq)),
+                Some(reading) => return Some(strike(model, reading.seq)),
                 None => model.warn("Nothing entered in this step yet. F3 shows the whole trail."),
             }
         }
@@ -191,7 +238,8 @@ fn act(model: &mut Model, snapshot: &Snapshot, action: Action) -> Option<Effect>
             Some(gate) => reason(model, ReasonFor::GoOn(gate)),
             None => model.warn("There is no gate here that may be passed with a reason."),
         },
-        Action::Confirm => {}
+        // Enter, arrows and the keys of other pages come here on their own ways.
+        _ => {}
     }
     None
 }
@@ -208,6 +256,12 @@ fn failed_gate(snapshot: &Snapshot, may_pass: bool) -> Option<String> {
     let gates = &snapshot.consultation.as_ref()?.gates;
     let fits = |kind: GateKind| !may_pass || kind == GateKind::Ask;
     gates.iter().find(|gate| gate.state == GateState::Fail && fits(gate.kind)).map(|gate| gate.id.to_owned())
+}
+
+/// Asks why an entry is crossed out, and has it worked out what that would change.
+fn strike(model: &mut Model, seq: u64) -> Effect {
+    reason(model, ReasonFor::Strike(seq));
+    Effect::Weigh(seq)
 }
 
 fn reason(model: &mut Model, what: ReasonFor) {
@@ -278,32 +332,6 @@ fn confirm_reason(model: &mut Model, snapshot: Option<&Snapshot>, what: &ReasonF
     model.panel = None;
     model.page = Page::Step;
     Some(reasoned(what, &text, &by))
-}
-
-fn on_trail(model: &mut Model, snapshot: Option<&Snapshot>, key: &KeyEvent) -> Option<Effect> {
-    let snapshot = snapshot?;
-    let count = snapshot.trail.len();
-    let at = model.arrow.unwrap_or_else(|| count.saturating_sub(1));
-    match key.code {
-        KeyCode::Up => model.arrow = Some(at.saturating_sub(1)),
-        KeyCode::Down => model.arrow = Some((at + 1).min(count.saturating_sub(1))),
-        KeyCode::PageUp => model.arrow = Some(at.saturating_sub(10)),
-        KeyCode::PageDown => model.arrow = Some((at + 10).min(count.saturating_sub(1))),
-        KeyCode::Home => model.arrow = Some(0),
-        KeyCode::End => model.arrow = Some(count.saturating_sub(1)),
-        KeyCode::F(1) | KeyCode::Char('?') => model.go(Page::Help),
-        KeyCode::F(4) if !snapshot.review => {
-            let line = snapshot.trail.get(at)?;
-            reason(model, ReasonFor::Strike(line.seq));
-        }
-        KeyCode::F(10) => return Some(if snapshot.review { Effect::Front } else { Effect::Leave }),
-        KeyCode::Esc | KeyCode::F(3) => {
-            model.page = Page::Step;
-            model.arrow = None;
-        }
-        _ => {}
-    }
-    None
 }
 
 fn on_happened(model: &mut Model, key: &KeyEvent, ends: bool) -> Option<Effect> {

@@ -1,19 +1,23 @@
 //! Drawing: pure functions of the model and the snapshot.
 
 mod digits;
+mod grid;
 mod pages;
 mod picture;
+mod plot;
 mod step;
+mod wrapping;
 
 use ratatui::Frame;
 use ratatui::layout::Rect;
 use ratatui::style::Style;
 use ratatui::text::{Line, Span};
-use ratatui::widgets::{Paragraph, Wrap};
+use ratatui::widgets::Paragraph;
 
 use crate::workbook::model::{Model, Page, Panel, ReasonFor};
 use crate::workbook::snapshot::Snapshot;
 use crate::workbook::theme::Theme;
+use wrapping::{cut, paragraph};
 
 /// The smallest window that shows a page.
 const LEAST: (u16, u16) = (40, 10);
@@ -36,23 +40,32 @@ pub(super) fn draw(frame: &mut Frame<'_>, model: &Model, snapshot: Option<&Snaps
         let words = format!("window {}x{}, {}x{} needed", area.width, area.height, LEAST.0, LEAST.1);
         return text(frame, area, vec![Line::raw(words)]);
     }
+    // The real cursor stands somewhere on every page: a screen reader follows it.
+    frame.set_cursor_position((area.x, area.y));
     match (model.page, snapshot) {
         (Page::Who, _) => pages::who(frame, area, &scene),
         (Page::Help, _) => pages::help(frame, area, &scene),
         (Page::Happened, _) => pages::happened(frame, area, &scene),
-        (Page::Trail, Some(snapshot)) => pages::trail(frame, area, &scene, snapshot),
+        (Page::Sums, _) => pages::sums(frame, area, &scene),
+        (Page::Sum, _) => pages::sum(frame, area, &scene),
+        (Page::Cards, _) => pages::cards(frame, area, &scene),
+        (Page::Card, _) => pages::card(frame, area, &scene),
+        (Page::PutOn, _) => pages::put_on(frame, area, &scene),
+        (Page::Trail | Page::Past, Some(snapshot)) => pages::trail(frame, area, &scene, snapshot),
         (Page::Big, Some(snapshot)) => step::big(frame, area, &scene, snapshot),
-        (Page::Step, Some(snapshot)) => step::draw(frame, area, &scene, snapshot),
-        (Page::Front, _) | (Page::Trail | Page::Big | Page::Step, None) => pages::front(frame, area, &scene),
+        (Page::Step | Page::Then, Some(snapshot)) => step::draw(frame, area, &scene, snapshot),
+        (Page::Front, _) | (Page::Trail | Page::Past | Page::Then | Page::Big | Page::Step, None) => {
+            pages::front(frame, area, &scene);
+        }
     }
     if let Some(panel) = &model.panel {
         draw_panel(frame, area, &scene, panel);
     }
 }
 
-/// Draws lines into an area, wrapped; whatever does not fit is cut.
+/// Draws lines into an area; they are wrapped already, and whatever does not fit is cut.
 pub(super) fn text(frame: &mut Frame<'_>, area: Rect, lines: Vec<Line<'_>>) {
-    frame.render_widget(Paragraph::new(lines).wrap(Wrap { trim: false }), area);
+    frame.render_widget(Paragraph::new(lines), area);
 }
 
 /// Draws one line without wrapping.
@@ -93,7 +106,7 @@ pub(super) fn input_line(frame: &mut Frame<'_>, area: Rect, row: u16, prompt: &s
 
 /// Draws a panel over the bottom of the page.
 fn draw_panel(frame: &mut Frame<'_>, area: Rect, scene: &Scene<'_>, panel: &Panel) {
-    let height = 9.min(area.height);
+    let height = PANEL.min(area.height);
     let area = Rect { y: area.bottom() - height, height, ..area };
     frame.render_widget(ratatui::widgets::Clear, area);
     line(frame, area, 0, Line::raw(scene.theme.rule(area.width)));
@@ -103,19 +116,29 @@ fn draw_panel(frame: &mut Frame<'_>, area: Rect, scene: &Scene<'_>, panel: &Pane
     }
 }
 
+/// Rows of a panel: rule, title and question, answers, what was said, keys.
+const PANEL: u16 = 10;
+
 fn doubt_panel(frame: &mut Frame<'_>, area: Rect, scene: &Scene<'_>, at: usize) {
     let question =
         scene.snapshot.and_then(|snapshot| snapshot.doubt.as_ref()).map_or("", |doubt| doubt.question.as_str());
-    line(frame, area, 1, styled(" SURE?", scene.theme.careful()));
-    text(frame, rows_of(area, 2, 3), vec![Line::raw(format!(" {question}"))]);
+    let rows = paragraph(" SURE? ", question, usize::from(area.width));
+    let lines = rows.into_iter().map(|row| styled(row, scene.theme.careful())).collect();
+    text(frame, rows_of(area, 1, 4), lines);
     for (row, words) in (5..).zip(["it was a slip: type it again", "it is right, because ..."]) {
         let chosen = usize::from(row - 5) == at;
         let mark = if chosen { " > " } else { "   " };
         let style = if chosen { scene.theme.chosen() } else { scene.theme.plain() };
         line(frame, area, row, styled(format!("{mark}{words}"), style));
+        if let Some(row) = row_of(area, row).filter(|_| chosen) {
+            frame.set_cursor_position((row.x, row.y));
+        }
     }
-    said(frame, area, 7, scene);
-    line(frame, area, 8, Line::raw(" Up Down choose  F5 confirm  (Enter does not answer this)"));
+    let words = scene.model.said.as_ref().map_or("", |(words, _)| words.as_str());
+    let lines =
+        paragraph(" ", words, usize::from(area.width)).into_iter().map(|row| styled(row, scene.theme.careful()));
+    text(frame, rows_of(area, 7, 2), lines.collect());
+    line(frame, area, 9, Line::raw(cut(" Up Down choose  F5 confirm  (Enter does not)", area.width.into())));
 }
 
 fn reason_panel(frame: &mut Frame<'_>, area: Rect, scene: &Scene<'_>, what: &ReasonFor) {
@@ -127,16 +150,22 @@ fn reason_panel(frame: &mut Frame<'_>, area: Rect, scene: &Scene<'_>, what: &Rea
         ReasonFor::Note => ("A note for the log".to_owned(), "note "),
         ReasonFor::Seal => ("Close the session for good: nothing can be added afterwards. Type seal".to_owned(), "> "),
     };
-    text(frame, rows_of(area, 1, 3), vec![styled(format!(" {title}"), scene.theme.careful())]);
-    input_line(frame, area, 4, &format!(" {prompt}"), &scene.model.reason);
-    said(frame, area, 6, scene);
-    line(frame, area, 8, Line::raw(" F5 confirm  Esc back"));
+    let width = usize::from(area.width);
+    let mut lines: Vec<Line<'static>> =
+        paragraph(" ", &title, width).into_iter().map(|row| styled(row, scene.theme.careful())).collect();
+    if matches!(what, ReasonFor::Strike(_)) {
+        lines.extend(scene.model.changes.iter().map(|words| Line::raw(cut(&format!(" {words}"), width))));
+    }
+    text(frame, rows_of(area, 1, 5), lines);
+    input_line(frame, area, 6, &format!(" {prompt}"), &scene.model.reason);
+    said(frame, area, 8, scene);
+    line(frame, area, 9, Line::raw(" F5 confirm  Esc back"));
 }
 
 /// Shows what was said last.
 pub(super) fn said(frame: &mut Frame<'_>, area: Rect, row: u16, scene: &Scene<'_>) {
     if let Some((words, bad)) = &scene.model.said {
         let style = if *bad { scene.theme.careful() } else { scene.theme.plain() };
-        line(frame, area, row, styled(format!(" {words}"), style));
+        line(frame, area, row, styled(cut(&format!(" {words}"), area.width.into()), style));
     }
 }

@@ -30,11 +30,11 @@ pub(in crate::cli) fn list(as_json: bool, here: &Surroundings) -> Result<u8, Fai
     print(&lines.concat()).map(|()| 0)
 }
 
-fn standing(overview: &Overview) -> (&'static str, &str) {
+fn standing(overview: &Overview) -> (&'static str, String) {
     match &overview.standing {
-        Standing::Unfinished(place) => ("unfinished", place),
-        Standing::Sealed => ("sealed", ""),
-        Standing::Unreadable(why) => ("unreadable", why),
+        Standing::Unfinished(stopped) => ("unfinished", stopped.to_string()),
+        Standing::Sealed => ("sealed", String::new()),
+        Standing::Unreadable(why) => ("unreadable", why.clone()),
     }
 }
 

@@ -1,7 +1,7 @@
 //! Large digits: a table of our own, five rows high, three columns wide.
 
 /// Draws a number as rows of large digits; `None` when a letter has no large form.
-pub(super) fn rows(number: &str, scale: usize, ascii: bool) -> Option<Vec<String>> {
+fn rows(number: &str, scale: usize, ascii: bool) -> Option<Vec<String>> {
     let ink = if ascii { "#" } else { "\u{2588}" };
     let glyphs: Vec<[u8; 5]> = number.chars().map(glyph).collect::<Option<_>>()?;
     let mut rows = Vec::with_capacity(5 * scale);
@@ -22,6 +22,13 @@ pub(super) fn rows(number: &str, scale: usize, ascii: bool) -> Option<Vec<String
     Some(rows)
 }
 
+/// Draws a number as large as fits into columns and rows; `None` when not even the smallest form does.
+pub(super) fn fitting(number: &str, (columns, rows): (usize, usize), ascii: bool) -> Option<Vec<String>> {
+    let letters = number.chars().count().max(1);
+    let scale = (columns / (letters * 4)).min(rows / 5);
+    if scale == 0 { None } else { self::rows(number, scale, ascii) }
+}
+
 /// Three bits a row, the left column first.
 fn glyph(letter: char) -> Option<[u8; 5]> {
     Some(match letter {
@@ -37,6 +44,7 @@ fn glyph(letter: char) -> Option<[u8; 5]> {
         '9' => [0b111, 0b101, 0b111, 0b001, 0b111],
         '.' => [0b000, 0b000, 0b000, 0b000, 0b010],
         '-' => [0b000, 0b000, 0b111, 0b000, 0b000],
+        '/' => [0b001, 0b001, 0b010, 0b100, 0b100],
         ' ' => [0; 5],
         _ => return None,
     })

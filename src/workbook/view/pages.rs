@@ -1,116 +1,153 @@
-//! The pages beside the step page: front, initials, trail, keys, what happened.
+//! The pages beside the step page: front, initials, trail, keys, what happened, sums, cards.
+
+mod cards;
+mod front;
+mod sums;
 
 use ratatui::Frame;
 use ratatui::layout::Rect;
 use ratatui::text::Line;
 
 use crate::checklist::Happening;
-use crate::workbook::keymap::{BINDINGS, OTHERS};
+use crate::session::TrailLine;
+use crate::workbook::keymap::{self, EVERYWHERE};
+use crate::workbook::model::Page;
 use crate::workbook::snapshot::Snapshot;
-use crate::workbook::view::{Scene, input_line, line, rows_of, said, styled, text};
+use crate::workbook::view::wrapping::{cut, paragraph};
+use crate::workbook::view::{Scene, input_line, line, row_of, rows_of, said, styled, text};
 
-const CAUTION: &str = "This workbook does sums and asks questions. It does not control the machine. The machine manual, your shop rules and local law come first.";
+pub(super) use cards::{card, cards, put_on};
+pub(super) use front::front;
+pub(super) use sums::{sum, sums};
 
-/// The front page: unfinished sessions first.
-pub(super) fn front(frame: &mut Frame<'_>, area: Rect, scene: &Scene<'_>) {
-    line(frame, area, 0, styled(" setwright", scene.theme.strong()));
+/// Draws a page's name and the keys at its bottom; returns what is left between them.
+fn framed(frame: &mut Frame<'_>, area: Rect, scene: &Scene<'_>, title: &str) -> Rect {
+    let width = usize::from(area.width);
+    line(frame, area, 0, styled(cut(&format!(" {title}"), width), scene.theme.strong()));
     line(frame, area, 1, Line::raw(scene.theme.rule(area.width)));
-    let caution = if area.height >= 16 { 3 } else { 1 };
-    let list = rows_of(area, 2, area.height.saturating_sub(5 + caution));
-    match &scene.model.rows {
-        None => text(frame, list, vec![Line::raw("  looking at the sessions ...")]),
-        Some(rows) => {
-            let at = scene.model.arrow.unwrap_or(0);
-            let words: Vec<&str> = rows.iter().map(|row| row.words.as_str()).collect();
-            choose(frame, list, scene, &words, at);
-        }
-    }
-    said(frame, area, area.height - 3 - caution, scene);
-    line(frame, area, area.height - 2 - caution, Line::raw(scene.theme.rule(area.width)));
-    text(frame, rows_of(area, area.height - 1 - caution, caution), vec![Line::raw(format!(" {CAUTION}"))]);
-    line(frame, area, area.height - 1, Line::raw(" Up Down choose  Enter open  ? keys  F10 leave"));
+    let keys = keymap::bottom(scene.model.page, width.saturating_sub(1));
+    line(frame, area, area.height - 1, Line::raw(format!(" {keys}")));
+    rows_of(area, 2, area.height.saturating_sub(3))
 }
 
-/// A list with the chosen row in view.
-fn choose(frame: &mut Frame<'_>, area: Rect, scene: &Scene<'_>, rows: &[&str], at: usize) {
+/// A list with the chosen row in view and the real cursor on it; `row` makes the words of a place.
+fn choose(
+    frame: &mut Frame<'_>,
+    area: Rect,
+    scene: &Scene<'_>,
+    count: usize,
+    at: usize,
+    row: impl Fn(usize) -> String,
+) {
     let height = usize::from(area.height).max(1);
-    let first = at.saturating_sub(height - 1);
-    for (row, (place, words)) in (0_u16..).zip(rows.iter().enumerate().skip(first).take(height)) {
+    let first = (at + 1).saturating_sub(height);
+    let width = usize::from(area.width);
+    for (line_number, place) in (0_u16..).zip((first..count).take(height)) {
         let chosen = place == at;
         let mark = if chosen { " > " } else { "   " };
         let style = if chosen { scene.theme.chosen() } else { scene.theme.plain() };
-        line(frame, area, row, styled(format!("{mark}{words}"), style));
+        line(frame, area, line_number, styled(cut(&format!("{mark}{}", row(place)), width), style));
+        if let Some(row) = row_of(area, line_number).filter(|_| chosen) {
+            frame.set_cursor_position((row.x, row.y));
+        }
+    }
+}
+
+/// The row below a list: what it is narrowed by, or what was said last.
+fn told_below(frame: &mut Frame<'_>, area: Rect, row: u16, scene: &Scene<'_>, shown: usize) {
+    let find = scene.model.find.value();
+    if find.is_empty() {
+        said(frame, area, row, scene);
+    } else {
+        line(frame, area, row, styled(format!(" found {shown} with: {find}"), scene.theme.strong()));
     }
 }
 
 /// Who is at the machine?
 pub(super) fn who(frame: &mut Frame<'_>, area: Rect, scene: &Scene<'_>) {
-    line(frame, area, 0, styled(" setwright", scene.theme.strong()));
-    line(frame, area, 1, Line::raw(scene.theme.rule(area.width)));
-    text(frame, rows_of(area, 3, 2), vec![Line::raw(" Who is at the machine? Every entry carries these initials.")]);
-    input_line(frame, area, 5, " initials > ", &scene.model.input);
-    said(frame, area, 7, scene);
-    line(frame, area, area.height - 1, Line::raw(" Enter take  Esc back"));
+    let body = framed(frame, area, scene, "setwright");
+    let words = paragraph(" ", "Who is at the machine? Every entry carries these initials.", usize::from(area.width));
+    let count = u16::try_from(words.len()).unwrap_or(0);
+    text(frame, body, words.into_iter().map(Line::raw).collect());
+    input_line(frame, body, count + 1, " initials > ", &scene.model.input);
+    said(frame, body, count + 3, scene);
 }
 
-/// The keys, from the one table.
+/// The cautions of the step in full, and the keys of the page one came from, from the one table.
 pub(super) fn help(frame: &mut Frame<'_>, area: Rect, scene: &Scene<'_>) {
-    line(frame, area, 0, styled(" keys", scene.theme.strong()));
-    let functions = BINDINGS.iter().map(|binding| format!(" F{:<7}{}", binding.key, binding.long));
-    let others = OTHERS.iter().map(|(key, words)| format!(" {key:<8}{words}"));
-    let lines = functions.chain(others).map(Line::raw).collect();
-    text(frame, rows_of(area, 2, area.height.saturating_sub(3)), lines);
-    line(frame, area, area.height - 1, Line::raw(" Esc back"));
+    let width = usize::from(area.width);
+    let mut lines: Vec<Line<'static>> = Vec::new();
+    let answer = scene.snapshot.and_then(|snapshot| snapshot.consultation.as_ref());
+    let of_step = matches!(scene.model.back, Page::Step | Page::Big | Page::Then);
+    for caution in answer.filter(|_| of_step).iter().flat_map(|answer| &answer.cautions) {
+        lines.extend(paragraph(" ! ", caution, width).into_iter().map(|row| styled(row, scene.theme.careful())));
+    }
+    if let Some(trap) = answer.filter(|_| of_step).and_then(|answer| answer.trap) {
+        lines.extend(paragraph(" goes wrong: ", trap, width).into_iter().map(Line::raw));
+    }
+    let keys = keymap::of(scene.model.back).map(|binding| (binding.key, binding.long));
+    for (key, words) in keys.chain(EVERYWHERE) {
+        lines.extend(paragraph(&format!(" {key:<11}"), words, width).into_iter().map(Line::raw));
+    }
+    line(frame, area, 0, styled(" keys of this page", scene.theme.strong()));
+    let room = usize::from(area.height.saturating_sub(2));
+    let most = lines.len().saturating_sub(room);
+    let from = scene.model.arrow.unwrap_or(0).min(most);
+    let more = if from < most { "Up Down more  " } else { "" };
+    text(frame, rows_of(area, 1, area.height.saturating_sub(2)), lines.into_iter().skip(from).collect());
+    line(frame, area, area.height - 1, Line::raw(format!(" {more}Esc back")));
 }
 
 /// What happened?
 pub(super) fn happened(frame: &mut Frame<'_>, area: Rect, scene: &Scene<'_>) {
-    line(frame, area, 0, styled(" What happened? It decides what is void.", scene.theme.strong()));
-    let words: Vec<&str> = Happening::ALL.iter().map(|happening| happening.word()).collect();
+    let body = framed(frame, area, scene, "What happened? It decides what is void.");
     let at = scene.model.arrow.unwrap_or(usize::MAX);
-    let list = rows_of(area, 2, area.height.saturating_sub(6));
-    choose(frame, list, scene, &words, at.min(words.len()));
-    if let Some(happening) = Happening::ALL.get(at) {
-        text(
-            frame,
-            rows_of(area, area.height - 4, 2),
-            vec![styled(format!(" {}", happening.voids()), scene.theme.careful())],
-        );
-    }
-    said(frame, area, area.height - 2, scene);
-    line(frame, area, area.height - 1, Line::raw(" Up Down choose  F5 confirm  Esc back"));
+    let words = Happening::ALL.get(at).map(|happening| paragraph(" ", happening.voids(), usize::from(area.width)));
+    let told = u16::try_from(words.as_ref().map_or(0, Vec::len)).unwrap_or(0).min(3) + 1;
+    let list = rows_of(body, 0, body.height.saturating_sub(told));
+    choose(frame, list, scene, Happening::ALL.len(), at.min(Happening::ALL.len()), |place| {
+        Happening::ALL.get(place).map_or_else(String::new, |happening| happening.word().to_owned())
+    });
+    let below = rows_of(body, body.height.saturating_sub(told), told);
+    let lines = words.into_iter().flatten().map(|row| styled(row, scene.theme.careful())).collect();
+    text(frame, below, lines);
+    said(frame, body, body.height.saturating_sub(1), scene);
 }
 
-/// The whole log.
+/// The whole log; in a review the arrow is the cursor through time.
 pub(super) fn trail(frame: &mut Frame<'_>, area: Rect, scene: &Scene<'_>, snapshot: &Snapshot) {
+    let model = scene.model;
     let title = if snapshot.review { "review" } else { "trail" };
-    line(
-        frame,
-        area,
-        0,
-        styled(format!(" {title}: {}, {} events", snapshot.title, snapshot.trail.len()), scene.theme.strong()),
-    );
-    let at = scene.model.arrow.unwrap_or_else(|| snapshot.trail.len().saturating_sub(1));
-    let rows: Vec<String> = snapshot
-        .trail
-        .iter()
-        .map(|one| {
-            let time = one.time.get(11..16).unwrap_or_default();
-            let fate = match (&one.struck, one.void) {
-                (Some(why), _) => format!(" -crossed out: {why}-"),
-                (None, true) => " -void-".to_owned(),
-                (None, false) => String::new(),
-            };
-            format!("{:>4} {time} {:<4}{}{fate}", one.seq, one.by, one.text)
-        })
-        .collect();
-    let words: Vec<&str> = rows.iter().map(String::as_str).collect();
-    choose(frame, rows_of(area, 1, area.height.saturating_sub(3)), scene, &words, at);
-    said(frame, area, area.height - 2, scene);
-    let keys = if snapshot.review {
-        " Up Down PgUp PgDn  Esc the step  F10 back"
-    } else {
-        " Up Down PgUp PgDn  F4 cross out  Esc back"
+    let differ = match snapshot.different.len() {
+        0 if snapshot.review => ", reckoned again: all as logged".to_owned(),
+        0 => String::new(),
+        count => format!(", {count} CALCULATIONS DIFFER"),
     };
-    line(frame, area, area.height - 1, Line::raw(keys));
+    let heading = format!("{title}: {}, {} entries{differ}", snapshot.title, snapshot.trail.len());
+    let body = framed(frame, area, scene, &heading);
+    let shown = snapshot.found(model);
+    let at = model.arrow.unwrap_or_else(|| shown.len().saturating_sub(1));
+    let told = u16::try_from(model.changes.len()).unwrap_or(0).min(body.height / 3) + 1;
+    let list = rows_of(body, 0, body.height.saturating_sub(told));
+    choose(frame, list, scene, shown.len(), at, |place| {
+        let found = shown.get(place).and_then(|index| snapshot.trail.get(*index));
+        found.map_or_else(String::new, |one| trail_row(one, snapshot.different.contains(&one.seq)))
+    });
+    let below = rows_of(body, body.height.saturating_sub(told), told.saturating_sub(1));
+    let width = usize::from(area.width);
+    let lines = model.changes.iter().map(|words| Line::raw(cut(&format!(" {words}"), width))).collect();
+    text(frame, below, lines);
+    let last = body.height.saturating_sub(1);
+    told_below(frame, body, last, scene, shown.len());
+}
+
+fn trail_row(one: &TrailLine, differs: bool) -> String {
+    let time = one.time.get(11..16).unwrap_or_default();
+    let fate = match (&one.struck, one.void) {
+        (Some(why), _) => format!(" -crossed out: {why}-"),
+        (None, true) => " -void-".to_owned(),
+        (None, false) => String::new(),
+    };
+    let differs = if differs { " DIFFERS" } else { "" };
+    format!("{:>4} {time} {:<4}{}{fate}{differs}", one.seq, one.by, one.text)
 }

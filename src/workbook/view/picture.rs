@@ -5,42 +5,8 @@ use ratatui::layout::Rect;
 use ratatui::text::Line;
 
 use crate::scene::{Scene as Picture, Shape};
+use crate::workbook::view::grid::{CELL_RATIO, Grid, whole};
 use crate::workbook::view::text;
-
-/// A cell is about twice as high as it is wide.
-const CELL_RATIO: f64 = 2.0;
-
-/// Cells of a drawing area.
-struct Grid {
-    width: usize,
-    height: usize,
-    cells: Vec<char>,
-}
-
-impl Grid {
-    fn new(area: Rect) -> Self {
-        let (width, height) = (usize::from(area.width), usize::from(area.height));
-        Self { width, height, cells: vec![' '; width * height] }
-    }
-
-    fn set(&mut self, column: i32, row: i32, glyph: char) {
-        let (Ok(column), Ok(row)) = (usize::try_from(column), usize::try_from(row)) else { return };
-        let inside = column < self.width && row < self.height;
-        if let Some(cell) = self.cells.get_mut(row * self.width + column).filter(|_| inside) {
-            *cell = glyph;
-        }
-    }
-
-    fn write(&mut self, column: i32, row: i32, words: &str) {
-        for (place, letter) in (0..).zip(words.chars()) {
-            self.set(column + place, row, letter);
-        }
-    }
-
-    fn rows(&self) -> Vec<Line<'static>> {
-        self.cells.chunks(self.width.max(1)).map(|row| Line::raw(row.iter().collect::<String>())).collect()
-    }
-}
 
 /// From shop coordinates to cells.
 struct Scale {
@@ -55,13 +21,6 @@ impl Scale {
         let row = (self.top - y) / (self.per_column * CELL_RATIO);
         (whole(column), whole(row))
     }
-}
-
-/// Rounds to a cell; far outside everything is cut.
-fn whole(value: f64) -> i32 {
-    #[expect(clippy::cast_possible_truncation, reason = "the range is cut first")]
-    let cell = value.clamp(-10_000.0, 10_000.0).round() as i32;
-    cell
 }
 
 /// Draws a picture as large as the area allows, with from where one looks under it.
