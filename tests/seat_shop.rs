@@ -6,6 +6,7 @@
     clippy::expect_used,
     clippy::panic,
     clippy::print_stdout,
+    clippy::disallowed_methods,
     reason = "a test may stop at what it did not expect"
 )]
 
