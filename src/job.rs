@@ -6,6 +6,7 @@
 mod building;
 mod card;
 mod checks;
+mod cut;
 mod datums;
 mod faults;
 mod fields;
@@ -22,6 +23,7 @@ mod schema;
 mod spelling;
 
 pub use card::*;
+pub use cut::*;
 pub use datums::*;
 pub use faults::{CardFault, CardFaults};
 pub use learned::Learned;
