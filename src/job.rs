@@ -6,6 +6,7 @@
 mod building;
 mod card;
 mod checks;
+mod cut;
 mod datums;
 mod draft;
 mod faults;
@@ -23,6 +24,7 @@ mod schema;
 mod spelling;
 
 pub use card::*;
+pub use cut::*;
 pub use datums::*;
 pub use draft::{Draft, DraftRow, about};
 pub use faults::{CardFault, CardFaults};

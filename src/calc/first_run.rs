@@ -8,8 +8,11 @@ mod feed_floor;
 mod feed_floor_drill;
 mod feed_floor_mill;
 mod feed_per_rev_from_dials;
+mod index_turns;
+mod marker_dots;
 mod rapid_ceiling;
 mod stopping_distance;
+mod tip_height_for_turn;
 
 /// The calculations of this topic, in the order of the catalogue.
 pub(super) static CALCULATIONS: &[&Calculation] = &[
@@ -20,4 +23,7 @@ pub(super) static CALCULATIONS: &[&Calculation] = &[
     &feed_floor_mill::CALCULATION,
     &feed_per_rev_from_dials::CALCULATION,
     &dial_step::CALCULATION,
+    &index_turns::CALCULATION,
+    &marker_dots::CALCULATION,
+    &tip_height_for_turn::CALCULATION,
 ];

@@ -424,6 +424,11 @@ impl<'a> Worksheet<'a> {
         self.out.cautions.push(words);
     }
 
+    /// Shows the cautions of this place in place of those before it.
+    pub fn cautions_here(&mut self, words: &[&'static str]) {
+        self.out.cautions = words.to_vec();
+    }
+
     /// Shows what would go wrong here.
     pub fn trap(&mut self, words: &'static str) {
         self.out.trap = Some(words);

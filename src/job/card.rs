@@ -1,5 +1,6 @@
 //! What a job card holds once it has been read and checked: every number finite, every name unique, every reference found.
 
+use super::cut::{Cut, Cutter};
 use super::datums::Datums;
 use crate::quantity::Length;
 
@@ -103,6 +104,8 @@ pub struct Material {
     pub chip_exponent: f64,
     /// Yield strength `R_p0.2`, `MPa`.
     pub yield_mpa: f64,
+    /// Expansion, micrometres per metre and kelvin, where temperatures are to be corrected to 20 °C.
+    pub expansion: Option<f64>,
     /// Whether a rubbing edge hardens the skin.
     pub work_hardens: bool,
     /// Where the constants come from.
@@ -159,6 +162,8 @@ pub struct Feature {
     pub hole_wander: Length,
     /// Number of the tool that cuts it.
     pub tool: u32,
+    /// What else is known of its cut.
+    pub cut: Cut,
     /// For a bore cut to size and pressed: window, pin and fit.
     pub bore: Option<Bore>,
 }
@@ -176,6 +181,8 @@ pub struct Bore {
     pub damping: f64,
     /// How far inside the window a drifting bore raises the alarm.
     pub guard: Length,
+    /// The cutter that opens it in circles.
+    pub cutter: Option<Cutter>,
     /// The press fit that it is for.
     pub press: Option<PressFit>,
 }
@@ -203,6 +210,8 @@ pub struct PressFit {
     pub bore_roughness: Length,
     /// Roughness Rz of the pin.
     pub pin_roughness: Length,
+    /// Whether the press shows its force, so that it is read on the way down.
+    pub force_gauge: bool,
     /// Lower and upper friction factor.
     pub friction: (f64, f64),
 }
@@ -534,6 +543,10 @@ pub struct Tool {
     pub edge_radius_um: f64,
     /// Least chip as a share of the edge radius (0.2 to 0.4 is usual).
     pub least_chip_factor: f64,
+    /// How far it stands out of its holder.
+    pub stick_out: Option<Length>,
+    /// Elastic modulus of the tool, `MPa`.
+    pub modulus_mpa: Option<f64>,
 }
 
 /// The register that this job claims and those that nobody may touch.

@@ -1,10 +1,14 @@
 //! First run: the numbers of the cut, the program read back from the screen, the air pass, the staged approach, the
 //! dials, the first cut, and the bore cut to size.
 
+mod air_pass;
 mod cutting;
+mod depths;
 mod proving;
+mod read_back;
 
 use crate::checklist::{AskKind, AskSpec, Consultation, Happening, Scope, Situation, Step, Worksheet};
+use crate::job::Feature;
 use crate::steps::bore;
 use crate::steps::voids::{MODES, PROVEN, RUN, TOOL};
 
@@ -16,6 +20,18 @@ static UNIT_MODE: AskSpec = AskSpec::choice(
 );
 static DISTANCE_MODE: AskSpec =
     AskSpec::choice("run.distance-mode", &["g90", "g91"], "Absolute (G90) or incremental (G91)?", MODES);
+static PLANE: AskSpec = AskSpec::choice(
+    "run.plane",
+    &["g17", "g18", "g19"],
+    "Which plane is active? (G17 is X Y, what drilling along Z needs)",
+    MODES,
+);
+static MODES_OFF: AskSpec = AskSpec::new(
+    "run.modes-off",
+    AskKind::YesNo,
+    "Mirror, scaling and coordinate rotation: all off on the screen?",
+    MODES,
+);
 static REGISTER_CALL: AskSpec = AskSpec::choice(
     "run.register-call",
     &["g54", "g55", "g56", "g57", "g58", "g59", "g59.1", "g59.2", "g59.3"],
@@ -26,8 +42,22 @@ static TOOL_CALL: AskSpec =
     AskSpec::new("run.tool-call", AskKind::Count, "Tool number in the spindle, off the screen.", MODES);
 static LENGTH_CALL: AskSpec =
     AskSpec::new("run.length-call", AskKind::Count, "Length number that the program calls for it (the H word).", MODES);
+static FIRST_A: AskSpec =
+    AskSpec::new("run.first-a", AskKind::Angle, "The first A word of the program, off the screen.", MODES);
+static Z_BEFORE_TURN: AskSpec = AskSpec::new(
+    "run.z-before-turn",
+    AskKind::Length,
+    "Read the program through on the screen: the LOWEST Z at which any A word turns the rotary.",
+    MODES,
+);
 static TOOL_LENGTH: AskSpec =
     AskSpec::new("run.tool-length", AskKind::Length, "Stored length of that tool, off the screen.", TOOL);
+static TOOL_DIAMETER: AskSpec = AskSpec::new(
+    "run.tool-diameter",
+    AskKind::Length,
+    "The tool at the bench, out of the spindle: its diameter by calliper or micrometer.",
+    TOOL,
+);
 static BRAKE_ON: AskSpec =
     AskSpec::new("run.brake-on", AskKind::YesNo, "Rotary brake on in the cut, and single block switched on?", MODES);
 static DOOR: AskSpec = AskSpec::new(
@@ -35,6 +65,36 @@ static DOOR: AskSpec = AskSpec::new(
     AskKind::YesNo,
     "Door shut, coolant ready, nobody near, one hand on feed hold?",
     MODES,
+);
+static CAPPED_FEED: AskSpec = AskSpec::new(
+    "run.capped-feed",
+    AskKind::YesNo,
+    "The speed is capped: are the S and the F on the screen those of the capped speed?",
+    MODES,
+);
+static PECKS: AskSpec = AskSpec::new(
+    "run.pecks",
+    AskKind::YesNo,
+    "Does the program peck no smaller than listed, come out each time, and never dwell?",
+    MODES,
+);
+static BREAKS_IN: AskSpec = AskSpec::new(
+    "run.breaks-in",
+    AskKind::YesNo,
+    "Feed kept above its floor right through the break into the cross bore?",
+    MODES,
+);
+static TURN_WAY: AskSpec = AskSpec::choice(
+    "run.turn-way",
+    &["shortest", "straight"],
+    "How does this control turn to an absolute A word: the shortest way round, or straight by the difference of the numbers? (In its manual; the dry turn shows it.)",
+    MODES,
+);
+static DRY_TURN: AskSpec = AskSpec::new(
+    "run.dry-turn",
+    AskKind::YesNo,
+    "Tool up, nobody near: turned to every index by hand dial, hoses and door free all the way?",
+    PROVEN,
 );
 static AIR_LIFT: AskSpec = AskSpec::new(
     "run.lifted-z",
@@ -45,7 +105,13 @@ static AIR_LIFT: AskSpec = AskSpec::new(
 static AIR_DOTS: AskSpec = AskSpec::new(
     "run.air-dots",
     AskKind::YesNo,
-    "Air pass run through every index, watched only: did each marker dot set beforehand come up in its turn, none mirrored?",
+    "Air pass run through every index, watched only: tool up before each turn, nothing near anything?",
+    PROVEN,
+);
+static DOTS_SEEN: AskSpec = AskSpec::new(
+    "run.dots-seen",
+    AskKind::Text,
+    "Dots set beforehand, by the drawing: looking at the finished top, numbered counter-clockwise from its zero. In which order did they come up? (as 1 2 3)",
     PROVEN,
 );
 static LOWERED_Z: AskSpec = AskSpec::new(
@@ -54,6 +120,20 @@ static LOWERED_Z: AskSpec = AskSpec::new(
     "Take the lift out again. Z of the register now, off the screen.",
     PROVEN,
 );
+static COMMON_SHIFT: AskSpec = AskSpec::new(
+    "run.common-shift",
+    AskKind::Length,
+    "The shift common to all registers, in Z, off the screen (it should be 0).",
+    PROVEN,
+);
+static LOWERED_MACHINE_Z: AskSpec = AskSpec::new(
+    "run.lowered-machine-z",
+    AskKind::Length,
+    "Register called again, first tool in, length compensation on: machine Z now.",
+    PROVEN,
+);
+static LOWERED_WORK_Z: AskSpec =
+    AskSpec::new("run.lowered-work-z", AskKind::Length, "Displayed (work) Z at the same place.", PROVEN);
 static RAPID_DIAL: AskSpec =
     AskSpec::new("run.rapid-dial", AskKind::Percent, "Rapid override: what does the dial stand at?", MODES);
 static LAST_APPROACH: AskSpec = AskSpec::choice(
@@ -76,6 +156,12 @@ static CUT_LOOKED: AskSpec = AskSpec::new(
     "run.cut-looked",
     AskKind::YesNo,
     "First hole cut, spindle stopped, tool up: chips silver, no squeal or smoke, tool whole, nothing moved?",
+    PROVEN,
+);
+static CUT_UNBROKEN: AskSpec = AskSpec::new(
+    "run.cut-unbroken",
+    AskKind::YesNo,
+    "Did the cut run through: no feed hold, no dwell, feed not turned down in it?",
     PROVEN,
 );
 static DIALS_UP: AskSpec = AskSpec::new(
@@ -113,15 +199,29 @@ impl Step for FirstRun {
         static ASKS: &[&AskSpec] = &[
             &UNIT_MODE,
             &DISTANCE_MODE,
+            &PLANE,
+            &MODES_OFF,
             &REGISTER_CALL,
             &TOOL_CALL,
             &LENGTH_CALL,
-            &TOOL_LENGTH,
+            &FIRST_A,
+            &Z_BEFORE_TURN,
             &BRAKE_ON,
             &DOOR,
+            &TOOL_LENGTH,
+            &TOOL_DIAMETER,
+            &CAPPED_FEED,
+            &PECKS,
+            &BREAKS_IN,
+            &TURN_WAY,
+            &DRY_TURN,
             &AIR_LIFT,
             &AIR_DOTS,
+            &DOTS_SEEN,
             &LOWERED_Z,
+            &COMMON_SHIFT,
+            &LOWERED_MACHINE_Z,
+            &LOWERED_WORK_Z,
             &RAPID_DIAL,
             &LAST_APPROACH,
             &TO_GO,
@@ -129,6 +229,7 @@ impl Step for FirstRun {
             &FEED_DIAL,
             &SPINDLE_DIAL,
             &CUT_LOOKED,
+            &CUT_UNBROKEN,
             &DIALS_UP,
             &bore::PROGRAMMED,
             &bore::GO,
@@ -157,11 +258,26 @@ static NAMES: &[(&str, &str)] = &[
     ("run.torque", "finding: torque of a tool"),
     ("run.power", "gate: the spindle has the power"),
     ("run.depth-ratio", "finding: depth over diameter"),
+    ("run.spot-depth", "finding: how deep the spot goes for a full ring"),
+    ("run.spot-angle", "gate: the spot is no narrower than the drill's point"),
+    ("run.full-depth", "finding: how deep the full diameter goes"),
+    ("run.through", "gate: a through hole goes through"),
+    ("run.room-beyond", "gate: the tip stays clear of what lies beyond a through hole"),
+    ("run.stick-out", "finding and gate: the holder stays clear of the fixture"),
+    ("run.bends", "finding: how far a tool bends for a side force"),
+    ("run.special-drill", "gate: a hole of more than 8 diameters is drilled by special means"),
+    ("run.breaks-in", "finding: length over which the drill breaks into a cross bore"),
     ("run.feed-floor", "finding and gate: lowest feed setting that still cuts"),
     ("run.read-back", "gate: what the screen shows is what the job needs"),
+    ("run.first-a", "gate: the first A word is the index table's"),
+    ("run.z-before-turn", "finding and gate: the tip is above the swing before the rotary turns"),
     ("run.tool-length", "gate: the stored length is the card's"),
+    ("run.tool-diameter", "gate: the tool has the card's diameter"),
+    ("run.wound-up", "finding: how far the hoses are wound up"),
+    ("run.dots", "gate: the marker dots came up in the order of the drawing"),
     ("run.lifted", "gate: the air pass is lifted by what the card says"),
     ("run.lowered", "gate: the lift is out again"),
+    ("run.lift-out", "finding and gate: machine and display prove that the lift is out"),
     ("run.rapid-ceiling", "finding: highest rapid setting that a person can stop in the gap"),
     ("run.rapid-dial-step", "finding: the dial step for it"),
     ("run.stopping-distance", "finding: how far a rapid runs on at the dial's setting"),
@@ -186,17 +302,14 @@ static NAMES: &[(&str, &str)] = &[
 ];
 
 fn procedure(sheet: &mut Worksheet<'_>) -> Option<()> {
-    sheet.caution(
-        "Door shut. Do not defeat the door switch to see better. One hand on feed hold, the other off the work.",
-    );
-    sheet.caution(
-        "A person cannot stop a rapid move in a few millimetres. Feed hold and stop are never gated by this workbook.",
-    );
     sheet.trap("Slowing down \"to be safe\" below the feed floor rubs and hardens stainless.");
     let floors = cutting::plans(sheet)?;
-    proving::read_back(sheet)?;
-    let length = proving::tool_length(sheet)?;
-    proving::air_pass(sheet)?;
+    depths::plans(sheet)?;
+    read_back::read_back(sheet)?;
+    let length = read_back::tools(sheet)?;
+    depths::asked(sheet)?;
+    air_pass::dry_turn(sheet)?;
+    air_pass::air_pass(sheet, length)?;
     proving::rapid(sheet)?;
     proving::staged_approach(sheet, length)?;
     proving::dials(sheet, &floors)?;
@@ -207,4 +320,13 @@ fn procedure(sheet: &mut Worksheet<'_>) -> Option<()> {
         }
     }
     Some(())
+}
+
+fn first_feature<'a>(sheet: &Worksheet<'a>) -> Option<&'a Feature> {
+    sheet.card().features.first()
+}
+
+/// Returns Z of the register as it was captured.
+fn register_z(sheet: &Worksheet<'_>) -> Option<f64> {
+    sheet.at().handed.number_of(Some(1), "capture.z")
 }

@@ -160,6 +160,7 @@ fn show_row(
         sheet.finding_about(name, id, label, value, at);
     }
     sheet.hand_about("index.z-program", id, at.value("program_z")?, None);
+    sheet.hand_about("index.a-program", id, index.value("index_angle")?, None);
     let entry = sheet.angle(slope.value("slope_at_centre")?);
     sheet.finding_about("index.entry-slope", id, "entry slope", entry, slope);
     Some(())

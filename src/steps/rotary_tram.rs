@@ -206,7 +206,7 @@ static NAMES: &[(&str, &str)] = &[
     ("index.off-centre-y", "finding and fact: off-centre in Y with the zero on this piece"),
     ("index.off-centre-z", "finding and fact: off-centre in Z with the zero on this piece"),
     ("index.off-centre-moved", "finding and gate: how far the off-centre moved against piece 1"),
-    ("index.a-program", "finding: programmed A of a feature"),
+    ("index.a-program", "finding and fact: programmed A of a feature"),
     ("index.a-machine", "finding: machine A of a feature"),
     ("index.shift-y", "finding: off-centre shift in Y at a feature's index"),
     ("index.shift-z", "finding: off-centre shift in Z at a feature's index"),

@@ -1,7 +1,7 @@
 //! The control: where the axes stand, what its registers hold, what its screen shows; and the tram, which turns A.
 
 use crate::checklist::{Approach, Consultation, FactValue};
-use crate::job::{CardUnit, JobCard};
+use crate::job::{CardUnit, DrawnDirection, Feature, JobCard, Tool};
 use crate::shop::Chance;
 use crate::shop::whole::truth::Truth;
 use crate::shop::whole::{Moment, Shop};
@@ -12,6 +12,9 @@ const PARKED: [f64; 3] = [0.42, 0.46, 0.33];
 const LEFT_IN_MM: f64 = 5.0;
 /// Where a spot at axis height would put the Z display when the needle stands on zero, as a share of travel.
 const Z_OVER_AXIS: f64 = 0.5;
+
+/// Where the tip stands over the centreline after the air pass, millimetres.
+const HIGH_UP_MM: f64 = 100.0;
 
 /// What the control holds.
 #[derive(Debug, Clone)]
@@ -232,7 +235,25 @@ impl Shop {
             "run.register-call" => self.card.register.name.to_lowercase(),
             "run.length-call" if self.is_planted("wrong-length-called") => (first.tool + 1).to_string(),
             "run.tool-call" | "run.length-call" => first.tool.to_string(),
-            "run.tool-length" => self.on_control(self.tool_length()),
+            "run.plane" => "g17".to_owned(),
+            "run.first-a" => {
+                let a = at.progress.handed().number_about(Some(1), "index.a-program", &first.id)?;
+                self.angle(a)
+            }
+            "run.z-before-turn" => {
+                let swing = at.progress.handed().number("fit.swing")?;
+                self.on_control((swing + self.card.machine.swing_margin.mm()) * 1.1)
+            }
+            "run.tool-length" => self.on_control(self.tool_of(at.ask.round)?.length.mm()),
+            "run.tool-diameter" => self.on_control(self.tool_of(at.ask.round)?.diameter.mm()),
+            "run.turn-way" => "shortest".to_owned(),
+            "run.dots-seen" => self.dots(),
+            "run.common-shift" => "0".to_owned(),
+            "run.lowered-machine-z" => self.on_control(self.control.register_z + self.tool_length() + HIGH_UP_MM),
+            "run.lowered-work-z" => {
+                let length = if self.card.machine.display_includes_length { 0.0 } else { self.tool_length() };
+                self.on_control(HIGH_UP_MM + length)
+            }
             "run.lifted-z" => {
                 if let Some(to) = &at.answer.machine_move {
                     self.control.register_z = to.to.unit.to_base(to.to.value);
@@ -251,6 +272,33 @@ impl Shop {
             "run.feed-dial" | "run.spindle-dial" => "100".to_owned(),
             _ => return self.bore(at),
         })
+    }
+
+    /// The tools in the order in which the features first need them.
+    fn tool_of(&self, round: u32) -> Option<&Tool> {
+        let mut numbers: Vec<u32> = Vec::new();
+        for feature in &self.card.features {
+            if !numbers.contains(&feature.tool) {
+                numbers.push(feature.tool);
+            }
+        }
+        let number = numbers.get(usize::try_from(round).ok()?)?;
+        self.card.tools.iter().find(|tool| tool.number == *number)
+    }
+
+    /// The dots on the part, numbered by the drawing, in the order in which the program brings them up.
+    fn dots(&self) -> String {
+        let angle = |feature: &Feature| {
+            let sense = if feature.drawn_direction == DrawnDirection::Clockwise { -1.0 } else { 1.0 };
+            (sense * feature.drawing_angle_deg).rem_euclid(360.0)
+        };
+        let mut sides: Vec<f64> = self.card.features.iter().map(angle).collect();
+        sides.sort_by(f64::total_cmp);
+        sides.dedup();
+        let number = |feature| sides.iter().position(|side| *side >= angle(feature)).map_or(0, |place| place + 1);
+        let mut order: Vec<usize> = self.card.features.iter().map(number).collect();
+        order.dedup();
+        order.iter().map(usize::to_string).collect::<Vec<_>>().join(" ")
     }
 
     fn at_a_stop(&self, at: &Moment<'_>) -> Option<String> {

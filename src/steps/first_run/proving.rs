@@ -1,180 +1,13 @@
-//! Proving the run: read-back, air pass, rapid ceiling, staged approach, dials (R1 to R7, D19, shop-sense 1 to 5, 13).
+//! Proving the run: rapid ceiling, staged approach, dials, first cut (R6, R7, D19, shop-sense 1 to 5, 13).
 
 use serde_json::json;
 
 use crate::checklist::{Entry, GateCheck, GateKind, Question, Window, Worksheet, shown};
-use crate::job::{CardUnit, Feature};
 use crate::steps::first_run::cutting::Floor;
 use crate::steps::first_run::{
-    AIR_DOTS, AIR_LIFT, BRAKE_ON, CUT_LOOKED, DIALS_UP, DISTANCE_MODE, DOOR, FEED_DIAL, LAST_APPROACH, LENGTH_CALL,
-    LOWERED_Z, MACHINE_Z, RAPID_DIAL, REGISTER_CALL, SPINDLE_DIAL, TO_GO, TOOL_CALL, TOOL_LENGTH, UNIT_MODE,
+    CUT_LOOKED, CUT_UNBROKEN, DIALS_UP, FEED_DIAL, LAST_APPROACH, MACHINE_Z, RAPID_DIAL, SPINDLE_DIAL, TO_GO,
+    first_feature, register_z,
 };
-
-fn first_feature<'a>(sheet: &Worksheet<'a>) -> Option<&'a Feature> {
-    sheet.card().features.first()
-}
-
-/// Reads the modes back: each typed from the screen.
-pub(super) fn read_back(sheet: &mut Worksheet<'_>) -> Option<()> {
-    let card = sheet.card();
-    let tool = first_feature(sheet)?.tool;
-    let unit = if card.unit == CardUnit::Inch { "g20" } else { "g21" };
-    let register = card.register.name.to_lowercase();
-    let answer = sheet.answer(Question::of(&UNIT_MODE))?;
-    word_gate(
-        sheet,
-        "unit mode",
-        answer,
-        unit,
-        "The control takes inches for millimetres or the other way: every move would be 25.4 times wrong.",
-    )?;
-    let answer = sheet.answer(Question::of(&DISTANCE_MODE))?;
-    word_gate(
-        sheet,
-        "distance mode",
-        answer,
-        "g90",
-        "Incremental mode was left on: every move would start from the last.",
-    )?;
-    let answer = sheet.answer(Question::of(&REGISTER_CALL))?;
-    word_gate(
-        sheet,
-        "register",
-        answer,
-        &register,
-        "The program calls another register than the one this setup was written into.",
-    )?;
-    let answer = sheet.answer(Question::of(&TOOL_CALL))?;
-    count_gate(sheet, "tool", answer, tool, "Another tool is in the spindle than the first feature needs.")?;
-    let answer = sheet.answer(Question::of(&LENGTH_CALL))?;
-    count_gate(
-        sheet,
-        "length call",
-        answer,
-        tool,
-        "The length of another tool is called: the tip would be too high or plunge.",
-    )?;
-    sheet.tick(Question::of(&BRAKE_ON), "Put the brake on and single block on first.")?;
-    sheet.tick(Question::of(&DOOR), "Shut the door, clear the room, coolant ready.")
-}
-
-fn word_gate(sheet: &mut Worksheet<'_>, what: &str, answer: &Entry, wanted: &str, danger: &str) -> Option<()> {
-    let found = answer.word().to_owned();
-    read_back_gate(sheet, what, (&found, wanted), danger, answer.seq)
-}
-
-fn count_gate(sheet: &mut Worksheet<'_>, what: &str, answer: &Entry, wanted: u32, danger: &str) -> Option<()> {
-    let found = answer.value.to_string();
-    read_back_gate(sheet, what, (&found, &wanted.to_string()), danger, answer.seq)
-}
-
-fn read_back_gate(
-    sheet: &mut Worksheet<'_>,
-    what: &str,
-    (found, wanted): (&str, &str),
-    danger: &str,
-    seq: u64,
-) -> Option<()> {
-    sheet.gate(GateCheck {
-        id: "run.read-back",
-        about: what.to_owned(),
-        kind: GateKind::Stop,
-        pass: found == wanted,
-        measured: None,
-        limit: None,
-        says: (
-            format!("The {what} is {}.", wanted.to_uppercase()),
-            format!(
-                "The {what} is {}, this job needs {}. {danger} Put it right, cross this out, read it back again.",
-                found.to_uppercase(),
-                wanted.to_uppercase()
-            ),
-        ),
-        rests_on: vec![seq],
-    })
-}
-
-/// A stored length may differ from the card by this much before it counts as another tool, millimetres.
-const LENGTH_WINDOW_MM: f64 = 0.5;
-
-/// Reads the stored tool length back and compares it with the card's.
-pub(super) fn tool_length(sheet: &mut Worksheet<'_>) -> Option<f64> {
-    let number = first_feature(sheet)?.tool;
-    let tool = sheet.card().tools.iter().find(|tool| tool.number == number)?;
-    let on_card = tool.length.mm();
-    let say = format!("Stored length of tool {number} ({}), off the screen.", tool.name);
-    let answer = sheet.answer(Question::of(&TOOL_LENGTH).say(say).expect(Window::around(on_card, LENGTH_WINDOW_MM)))?;
-    let off = (answer.number() - on_card).abs();
-    sheet.gate(GateCheck {
-        id: "run.tool-length",
-        about: String::new(),
-        kind: GateKind::Stop,
-        pass: off <= LENGTH_WINDOW_MM,
-        measured: Some(sheet.at_least_increment(answer.number())),
-        limit: Some(sheet.at_least_increment(on_card)),
-        says: (
-            "The stored length is the card's.".to_owned(),
-            "The stored length is not the card's: a stale length, or another tool. Measure the tool again on its setter.".to_owned(),
-        ),
-        rests_on: vec![answer.seq],
-    })?;
-    Some(answer.number())
-}
-
-fn register_z(sheet: &Worksheet<'_>) -> Option<f64> {
-    sheet.at().handed.number_of(Some(1), "capture.z")
-}
-
-/// The air pass: lifted in the claimed register only, watched, and the lift proven to be out again.
-pub(super) fn air_pass(sheet: &mut Worksheet<'_>) -> Option<()> {
-    let card = sheet.card();
-    let (z, lift) = (register_z(sheet)?, card.first_run.air_lift.mm());
-    let outputs = sheet.reckon("air-lift", "lifted-register", json!({"register_z": z, "lift": lift}))?;
-    let lifted = outputs.value("lifted_z")?;
-    let (name, target) = (&card.register.name, sheet.at_least_increment(lifted));
-    sheet.set(
-        "Z register",
-        target.clone(),
-        None,
-        format!("air pass: lift {name} by {}", sheet.at_least_increment(lift)),
-    );
-    let say =
-        format!("Air pass: raise Z of {name} to {target} (never the common shift). Z of {name} now, off the screen.");
-    let answer = sheet.answer(Question::of(&AIR_LIFT).say(say))?;
-    sheet.moved();
-    z_gate(sheet, "run.lifted", answer, lifted, "The air pass would not be lifted by what was meant.")?;
-    sheet.tick(Question::of(&AIR_DOTS), "Stop. The order or the side is wrong: sense, facing or a drawing angle is mirrored. Find it before a chip flies.")?;
-    let target = sheet.at_least_increment(z);
-    sheet.set("Z register", target.clone(), None, format!("take the lift out of {name} again"));
-    let say = format!("Take the lift out: Z of {name} back to {target}. Z of {name} now, off the screen.");
-    let answer = sheet.answer(Question::of(&LOWERED_Z).say(say))?;
-    sheet.moved();
-    z_gate(
-        sheet,
-        "run.lowered",
-        answer,
-        z,
-        "The lift is not out again, or too much was taken out: an air cut or a plunge.",
-    )
-}
-
-fn z_gate(sheet: &mut Worksheet<'_>, id: &'static str, answer: &Entry, wanted: f64, danger: &str) -> Option<()> {
-    let least = sheet.card().machine.least_length.mm();
-    let (found, wanted_shown) = (sheet.at_least_increment(answer.number()), sheet.at_least_increment(wanted));
-    sheet.gate(GateCheck {
-        id,
-        about: String::new(),
-        kind: GateKind::Stop,
-        pass: (answer.number() - wanted).abs() <= least * 1.000_001,
-        measured: Some(found.clone()),
-        limit: Some(wanted_shown.clone()),
-        says: (
-            format!("Z of the register is {wanted_shown}."),
-            format!("Z of the register is {found} and should be {wanted_shown}. {danger}"),
-        ),
-        rests_on: vec![answer.seq],
-    })
-}
 
 /// The rapid ceiling from the real gap, and what to do when no dial step keeps to it.
 pub(super) fn rapid(sheet: &mut Worksheet<'_>) -> Option<()> {
@@ -321,8 +154,14 @@ fn at_the_cut(sheet: &mut Worksheet<'_>, surface: f64, target: f64, length: f64)
     expected(sheet, &Stop { round: 0, name: "cut", now: surface, target, length }).map(|_| ())
 }
 
+const MAY_BE_SLOWED: &str =
+    "May be slowed: rapids, the approach to the clearance plane, turns of the rotary, retracts, the air pass.";
+const MUST_NOT_BE_SLOWED: &str = "Must NOT be slowed in the cut: drilling, the re-entry of a peck, the finish pass of a bore, tapping (its feed is locked to the spindle). Never dwell at the bottom.";
+const AFTER_A_HOLD: &str = "Feed hold and stop are always right. After a feed hold in the cut: retract with the spindle turning, look at edge and hole with it stopped, go in again at full feed.";
+
 /// Both dials before the first cut, against the floor of the first tool.
 pub(super) fn dials(sheet: &mut Worksheet<'_>, floors: &[Floor]) -> Option<()> {
+    sheet.cautions_here(&[MAY_BE_SLOWED, MUST_NOT_BE_SLOWED, AFTER_A_HOLD]);
     let tool = first_feature(sheet)?.tool;
     let floor = floors.iter().find(|floor| floor.tool == tool)?;
     let step = sheet.reckon(
@@ -362,7 +201,14 @@ pub(super) fn dials(sheet: &mut Worksheet<'_>, floors: &[Floor]) -> Option<()> {
 
 /// The first cut looked at, and the overrides brought up.
 pub(super) fn first_cut(sheet: &mut Worksheet<'_>) -> Option<()> {
-    sheet.caution("Coolant can spray. Stop at squeal, blue chips or smoke. Do not reach in to clear a chip.");
+    sheet.cautions_here(&[
+        "Coolant can spray and slip on the floor. Stop at squeal, blue chips or smoke. Don't reach in to clear a chip.",
+        "Let the spindle stop before reaching in.",
+    ]);
     sheet.tick(Question::of(&CUT_LOOKED), "Do not go on: find out why, change the tool, look at the hole.")?;
+    sheet.tick(
+        Question::of(&CUT_UNBROKEN),
+        "Retract with the spindle turning. Spindle stopped: look at edge and hole. A dull edge is changed; then in again at full feed, through the hardened skin.",
+    )?;
     sheet.tick(Question::of(&DIALS_UP), "Bring the overrides up one stage at a time, never below the floor.")
 }
