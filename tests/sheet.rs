@@ -211,13 +211,13 @@ fn the_first_article_shows_its_guard_bands() {
             .select(&Selector::parse("tbody tr").unwrap())
             .map(|row| row.text().collect::<Vec<_>>().join("\t"))
             .collect();
-        let judged = read.events.iter().filter(|event| {
+        let mut judged = read.events.iter().filter(|event| {
             event.kind.name() == "reckoning.add"
                 && event.data["id"] == "conformity"
                 && event.data["step"] == "piece-check"
                 && event.data["piece"] == 1
         });
-        let event = judged.last().expect("a bore of the first piece was judged");
+        let event = judged.next_back().expect("a bore of the first piece was judged");
         let row = rows.iter().find(|row| row.ends_with(&format!("\t{}", event.n))).expect("it is on the page");
         let metric = read.progress.card().unit == setwright::job::CardUnit::Millimetre;
         for key in ["accept_low", "accept_high"] {

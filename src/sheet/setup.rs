@@ -136,7 +136,15 @@ fn tools(record: &Record<'_>) -> Section {
     let card = record.card();
     let mut table = Table::new(
         "Tools as called in the program",
-        &["#T", "tool", "#diameter", "#point", "#stored length", "#must reach below its start"],
+        &[
+            "#T",
+            "tool",
+            "#diameter",
+            "#point",
+            "#stored length",
+            "#stands out of its holder",
+            "#must reach below its start",
+        ],
     );
     for tool in &card.tools {
         let reach =
@@ -148,6 +156,7 @@ fn tools(record: &Record<'_>) -> Section {
             record.length(tool.diameter.mm()),
             format!("{} deg", crate::quantity::print::shortest(tool.point_angle_deg)),
             record.length(tool.length.mm()),
+            tool.stick_out.map_or_else(|| "-".to_owned(), |out| record.length(out.mm())),
             if deepest.is_finite() { record.length(deepest) } else { "-".to_owned() },
         ]);
     }

@@ -117,7 +117,7 @@ fn reach(sheet: &mut Worksheet<'_>, feature: &Feature, tool: &Tool) -> Option<()
     let Some(stick_out) = tool.stick_out else { return Some(()) };
     let card = sheet.card();
     let swing = sheet.at().handed.number("fit.swing")?;
-    let under = feature.cut.under_holder.map_or(swing, |height| height.mm());
+    let under = feature.cut.under_holder.map_or(swing, crate::quantity::Length::mm);
     let outputs = sheet.reckon(
         &format!("reach/{}", feature.id),
         "stick-out-needed",
