@@ -180,7 +180,7 @@ impl Desk {
     fn changed_by(&self, seq: u64) -> Vec<String> {
         let Some(session) = &self.session else { return Vec::new() };
         match made_by(session.log().path(), session.log().events(), seq) {
-            Ok(changes) if changes.is_empty() => vec![format!("entry {seq} changed how no step stands")],
+            Ok(changes) if changes.is_empty() => vec![format!("Since entry {seq}: every step stands as before it")],
             Ok(changes) => said_of(&changes, &format!("Since entry {seq}")),
             Err(error) => vec![error.to_string()],
         }

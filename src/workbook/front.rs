@@ -61,9 +61,9 @@ pub(super) fn add(rows: &mut Vec<FrontRow>, overview: &Overview, now: &Moment) -
 
 fn session(overview: &Overview, now: &Moment) -> FrontRow {
     let when = ago(&overview.last, now);
-    let row = |verb, place: &str, void: String, opens| FrontRow {
+    let row = |verb, title: &str, place: &str, void: String, opens| FrontRow {
         verb,
-        title: overview.title.clone(),
+        title: title.to_owned(),
         place: place.to_owned(),
         when: when.clone(),
         void,
@@ -73,11 +73,26 @@ fn session(overview: &Overview, now: &Moment) -> FrontRow {
         Standing::Unfinished(stopped) => {
             let void =
                 if stopped.void.is_empty() { String::new() } else { format!("VOID: {}", stopped.void.join(", ")) };
-            row("Go on", &stopped.place, void, Opens::Resume(overview.path.clone()))
+            row(
+                "Go on",
+                &overview.title,
+                &stopped.place.replace(" (level)", ""),
+                void,
+                Opens::Resume(overview.path.clone()),
+            )
         }
-        Standing::Sealed => row("Review", "sealed", String::new(), Opens::Review(overview.path.clone())),
+        Standing::Sealed => {
+            row("Review", &overview.title, "sealed", String::new(), Opens::Review(overview.path.clone()))
+        }
         Standing::Unreadable(why) => {
-            row("Review", &format!("DAMAGED: {why}"), String::new(), Opens::Review(overview.path.clone()))
+            let why = why.replace(&format!("{}: ", overview.path.display()), "");
+            row(
+                "Review",
+                &overview.name,
+                &format!("DAMAGED: {why}"),
+                String::new(),
+                Opens::Review(overview.path.clone()),
+            )
         }
     }
 }

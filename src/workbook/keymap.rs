@@ -222,8 +222,10 @@ pub(super) fn within(page: Page, actions: &[Action], width: usize) -> String {
     fitted(chosen, width)
 }
 
-/// Leaves keys out until the rest fits; the last one, which leads away, and the one for the help stay longest.
+/// Leaves keys out until the rest fits; the last one, which leads away, and those for help, confirming and keeping stay
+/// longest.
 fn fitted(mut bindings: Vec<&'static Binding>, width: usize) -> String {
+    let kept = |action| matches!(action, Action::Help | Action::Keep | Action::Confirm);
     loop {
         let words: Vec<String> = bindings.iter().map(|binding| format!("{} {}", binding.key, binding.short)).collect();
         let line = words.join("  ");
@@ -231,7 +233,7 @@ fn fitted(mut bindings: Vec<&'static Binding>, width: usize) -> String {
             return line;
         }
         let last = bindings.len() - 1;
-        let spare = bindings.iter().enumerate().rev().find(|(place, one)| *place < last && one.action != Action::Help);
+        let spare = bindings.iter().enumerate().rev().find(|(place, one)| *place < last && !kept(one.action));
         let out = spare.map_or(last, |(place, _)| place);
         bindings.remove(out);
     }

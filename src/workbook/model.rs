@@ -217,6 +217,7 @@ impl Model {
         self.back = self.page;
         self.page = page;
         self.arrow = None;
+        self.said = None;
         self.find.reset();
     }
 

@@ -266,6 +266,7 @@ fn strike(model: &mut Model, seq: u64) -> Effect {
 
 fn reason(model: &mut Model, what: ReasonFor) {
     model.reason.reset();
+    model.said = None;
     model.panel = Some(Panel::Reason(what));
 }
 

@@ -138,7 +138,7 @@ fn doubt_panel(frame: &mut Frame<'_>, area: Rect, scene: &Scene<'_>, at: usize) 
     let lines =
         paragraph(" ", words, usize::from(area.width)).into_iter().map(|row| styled(row, scene.theme.careful()));
     text(frame, rows_of(area, 7, 2), lines.collect());
-    line(frame, area, 9, Line::raw(cut(" Up Down choose  F5 confirm  (Enter does not)", area.width.into())));
+    line(frame, area, 9, Line::raw(cut(" Up Down choose  F5 confirm  (not Enter)", area.width.into())));
 }
 
 fn reason_panel(frame: &mut Frame<'_>, area: Rect, scene: &Scene<'_>, what: &ReasonFor) {

@@ -6,6 +6,7 @@ use super::pictures;
 use crate::checklist::{
     AskSpec, GateCheck, GateKind, Outputs, Quantified, Question, Reading, Verdict, Window, Worksheet, shown,
 };
+use crate::scene::{Axis, Plot, Standing};
 
 /// A slot with the jaw that goes into it.
 pub(super) struct Pair {
@@ -138,6 +139,7 @@ fn next(sheet: &mut Worksheet<'_>, pair: &Pair, other: &Pair, shared: &Shared, l
         return Some(Next::Cut(sheet.length(0.0, 0.001)));
     }
     let outputs = estimate(sheet, pair, other, shared)?;
+    plot(sheet, pair);
     findings(sheet, pair, &outputs);
     match outputs.word("advice")? {
         "cut" => {
@@ -175,6 +177,23 @@ fn estimate(sheet: &mut Worksheet<'_>, pair: &Pair, other: &Pair, shared: &Share
         "command_step": sheet.card().machine.least_length.mm(),
     });
     sheet.reckon(&role(pair), "creep-up-estimate", inputs)
+}
+
+/// Plots the play as measured against the look, with the window wanted.
+fn plot(sheet: &mut Worksheet<'_>, pair: &Pair) {
+    let newest = newest_look(sheet, pair);
+    let length = sheet.fine(0.0);
+    let show = |mm: f64| length.unit.from_base(mm);
+    let (low, high) = sheet.card().fixture.play_window;
+    let across = Axis { label: "look", unit: "", resolution: 1.0 };
+    let up = Axis { label: "play", unit: length.unit.name, resolution: length.resolution };
+    let mut plot = Plot::of("play, look by look", across, up).window(show(low.mm()), show(high.mm()));
+    for look in 0..=newest {
+        let Some(play) = rough_play(sheet, pair, look) else { continue };
+        let standing = if look == newest { Standing::Newest } else { Standing::Taken };
+        plot = plot.point((f64::from(look + 1), show(play)), 0.0, standing, "");
+    }
+    sheet.plot(plot);
 }
 
 /// Returns what a mean is worth: a handful of repeats alone tells little, so what the card states counts as much as they do.

@@ -5,7 +5,7 @@ use serde_json::json;
 
 use crate::checklist::{GateCheck, GateKind, Outputs, Question, Reading, Window, Worksheet, shown};
 use crate::job::MiddleMethod;
-use crate::scene::Scene;
+use crate::scene::{Axis, Plot, Scene, Standing};
 use crate::steps::linear_pickup::asks::{EDGE_FRONT, EDGE_REAR, TIP_CLEAR, Y_BACK, Y_FRONT};
 use crate::steps::linear_pickup::budget::{self, Term};
 use crate::steps::linear_pickup::check_touch::Touched;
@@ -285,9 +285,34 @@ fn solved(sheet: &mut Worksheet<'_>, middles: Vec<Middle>, lean: &Lean) -> Optio
     sheet.with_uncertainty(spread);
     sheet.hand("pickup.y", centreline, Some(spread));
     off_centre(sheet, &outputs, (&weights, &middles), &entries)?;
+    plot(sheet, &put_right, &outputs);
     let touched = Touched { reading: centreline, uncertainty: spread, value: centreline };
     let round_x = middles.into_iter().next().and_then(|middle| middle.x);
     Some(Centreline { touched, round_x, entries })
+}
+
+/// Plots the middles against the angle, with what the fit says of them all round.
+fn plot(sheet: &mut Worksheet<'_>, middles: &[f64], outputs: &Outputs) {
+    let length = sheet.fine(0.0);
+    let show = |mm: f64| length.unit.from_base(mm);
+    let across = Axis { label: "A from the first middle", unit: "deg", resolution: 1.0 };
+    let up = Axis { label: "middle in Y", unit: length.unit.name, resolution: length.resolution };
+    let mut plot = Plot::of("middles round the turn", across, up);
+    for (angle, middle) in angles(middles.len()).into_iter().zip(middles) {
+        plot = plot.point((angle, show(*middle)), 0.0, Standing::Taken, "");
+    }
+    if let (Some(y), Some(of_y)) = (outputs.value("centreline_y"), outputs.value("off_centre_y")) {
+        // Two middles half a turn apart tell nothing of the off-centre in Z: the line then shows that in Y alone.
+        let of_z = outputs.value("off_centre_z").unwrap_or(0.0);
+        let sign = if sense_word(sheet) == crate::job::WorkTurns::RightHand.word() { -1.0 } else { 1.0 };
+        let curve = (0..=24_u32).map(|part| {
+            let degrees = f64::from(part) * 15.0;
+            let (sine, cosine) = degrees.to_radians().sin_cos();
+            (degrees, show(y + of_y * cosine + sign * of_z * sine))
+        });
+        plot = plot.line(curve.collect(), "fit");
+    }
+    sheet.plot(plot);
 }
 
 fn angles(count: usize) -> Vec<f64> {

@@ -56,7 +56,8 @@ fn choose(
 /// The row below a list: what it is narrowed by, or what was said last.
 fn told_below(frame: &mut Frame<'_>, area: Rect, row: u16, scene: &Scene<'_>, shown: usize) {
     let find = scene.model.find.value();
-    if find.is_empty() {
+    let warned = scene.model.said.as_ref().is_some_and(|(_, bad)| *bad);
+    if find.is_empty() || warned {
         said(frame, area, row, scene);
     } else {
         line(frame, area, row, styled(format!(" found {shown} with: {find}"), scene.theme.strong()));

@@ -32,7 +32,7 @@ pub(super) fn draw(frame: &mut Frame<'_>, area: Rect, picture: &Picture) {
     let drawing = Rect { height: area.height - 1, ..area };
     let mut grid = Grid::new(drawing);
     // Room for the labels on both sides.
-    let columns = f64::from(drawing.width.saturating_sub(12).max(4));
+    let columns = f64::from(drawing.width.saturating_sub(20).max(4));
     let rows = f64::from(drawing.height.saturating_sub(2).max(2));
     let per_column = ((right - left) / columns).max((top - bottom) / (rows * CELL_RATIO)).max(1e-6);
     let middle = (f64::midpoint(left, right), f64::midpoint(bottom, top));

@@ -8,6 +8,7 @@ use ratatui::Frame;
 use ratatui::layout::Rect;
 use ratatui::text::{Line, Span};
 
+use crate::calc;
 use crate::checklist::{Ask, Consultation, Gate, GateKind, MachineMove, SlotState};
 use crate::workbook::snapshot::Snapshot;
 use crate::workbook::view::wrapping::{cut, paragraph};
@@ -129,7 +130,14 @@ fn closed(frame: &mut Frame<'_>, area: Rect, scene: &Scene<'_>, snapshot: &Snaps
 
 fn roomy(frame: &mut Frame<'_>, area: Rect, scene: &Scene<'_>, snapshot: &Snapshot, answer: &Consultation) {
     line(frame, area, 0, Line::raw(scene.theme.rule(area.width)));
-    let upper = (area.height.saturating_sub(2) * 3 / 5).max(6);
+    // A number to set gets the room for its large digits; four rows stay for what is known.
+    let share = area.height.saturating_sub(2);
+    let upper = if answer.machine_move.is_some() {
+        share.saturating_sub(4).min((share * 3 / 5).max(11))
+    } else {
+        share * 3 / 5
+    }
+    .max(6);
     let top = rows_of(area, 1, upper);
     let both = area.width >= LONG_STRIP;
     let plot_above = !both && shows_plot(scene, answer);
@@ -177,58 +185,68 @@ fn remade(frame: &mut Frame<'_>, area: Rect, scene: &Scene<'_>, snapshot: &Snaps
     {
         let (mark, style) = if output.same { ("=", scene.theme.plain()) } else { ("DIFFERS", scene.theme.bad()) };
         let words = if output.same {
-            format!(" {mark} {}: {}", output.key, output.logged)
+            format!(" {mark} {}: {}", output.key.replace('_', " "), plain(&output.logged))
         } else {
-            format!(" {mark} {}: {} logged, {} now", output.key, output.logged, output.now)
+            let (logged, now) = (plain(&output.logged), plain(&output.now));
+            format!(" {mark} {}: {logged} logged, {now} now", output.key.replace('_', " "))
         };
         lines.push(styled(cut(&words, width), style));
     }
     text(frame, area, lines);
 }
 
+/// Writes an output of the log as a person reads it, digit for digit.
+fn plain(json: &str) -> String {
+    serde_json::from_str(json).map_or_else(|_| json.to_owned(), |value| calc::shown(&value))
+}
+
 /// What to do now: the number to set, what to touch and type, and the cautions of this step.
 fn instruction(frame: &mut Frame<'_>, area: Rect, scene: &Scene<'_>, answer: &Consultation) {
     let (width, height) = (usize::from(area.width), usize::from(area.height));
+    let asked: Vec<Line<'static>> = match (&answer.next, answer.blocked_by()) {
+        (Some(ask), _) => {
+            paragraph(" ", &ask.say, width).into_iter().map(|row| styled(row, scene.theme.strong())).collect()
+        }
+        (None, Some(gate)) => gate_lines(scene, gate, area.width),
+        (None, None) => Vec::new(),
+    };
+    let cautions: Vec<String> = answer.cautions.iter().flat_map(|caution| paragraph(" ! ", caution, width)).collect();
     let mut lines = Vec::new();
     if let Some(to) = &answer.machine_move {
-        lines.extend(move_lines(scene, to, area));
+        let room = height.saturating_sub(asked.len() + usize::from(!cautions.is_empty()));
+        lines.extend(move_lines(scene, to, (width, room)));
     }
-    match (&answer.next, answer.blocked_by()) {
-        (Some(ask), _) => {
-            lines.extend(paragraph(" ", &ask.say, width).into_iter().map(|row| styled(row, scene.theme.strong())));
-        }
-        (None, Some(gate)) => lines.extend(gate_lines(scene, gate, area.width)),
-        (None, None) => {}
-    }
-    let cautions: Vec<String> = answer.cautions.iter().flat_map(|caution| paragraph(" ! ", caution, width)).collect();
+    lines.extend(asked);
     let room = height.saturating_sub(lines.len());
-    if cautions.len() <= room {
-        lines.extend(cautions.into_iter().map(|row| styled(row, scene.theme.careful())));
-    } else {
+    let whole = cautions.len() <= room;
+    let some = if whole { room } else { room.saturating_sub(1) };
+    lines.extend(cautions.into_iter().take(some).map(|row| styled(row, scene.theme.careful())));
+    if !whole {
         // A caution is never dropped silently: the last row says where all of them stand.
-        let kept = height.saturating_sub(1).min(lines.len());
-        lines.truncate(kept);
-        let some = room.saturating_sub(1);
-        lines.extend(cautions.into_iter().take(some).map(|row| styled(row, scene.theme.careful())));
-        let words = format!(" ! {} cautions of this step: F1", answer.cautions.len());
-        lines.push(styled(cut(&words, width), scene.theme.careful()));
+        lines.truncate(height.saturating_sub(1));
+        lines.push(styled(cut(" ! All cautions of this step: F1", width), scene.theme.careful()));
     }
     text(frame, area, lines);
 }
 
-fn move_lines(scene: &Scene<'_>, to: &MachineMove, area: Rect) -> Vec<Line<'static>> {
-    let width = usize::from(area.width);
+/// The next number to set: as large as there is room for, then how to come to it.
+fn move_lines(scene: &Scene<'_>, to: &MachineMove, (width, room): (usize, usize)) -> Vec<Line<'static>> {
     let shown = to.to.to_string();
+    let from =
+        to.approach.map(|approach| format!(", coming {}", approach.word().replace('-', " "))).unwrap_or_default();
+    let title = format!(" Set {} to {shown}{from}", to.axis);
     let number = shown.split(' ').next().unwrap_or(&shown);
-    if area.height < 9 {
-        return vec![styled(cut(&format!(" Set {} to {shown}", to.axis), width), scene.theme.number())];
+    let large = digits::fitting(number, (width.saturating_sub(2), room.saturating_sub(1)), scene.theme.ascii);
+    let Some(rows) = large.filter(|_| room >= 7) else {
+        return vec![styled(cut(&title, width), scene.theme.number())];
+    };
+    let mut lines = vec![styled(cut(&title, width), scene.theme.strong())];
+    lines.extend(rows.into_iter().map(|row| styled(format!("  {row}"), scene.theme.number())));
+    let says = paragraph("   ", &to.says, width);
+    // Half a sentence is worse than none: F2 shows it.
+    if lines.len() + says.len() <= room {
+        lines.extend(says.into_iter().map(Line::raw));
     }
-    let mut lines = vec![styled(format!(" Set {} to", to.axis), scene.theme.strong())];
-    match digits::fitting(number, (width.saturating_sub(2), usize::from(area.height) / 2), scene.theme.ascii) {
-        Some(rows) => lines.extend(rows.into_iter().map(|row| styled(format!("  {row}"), scene.theme.number()))),
-        None => lines.push(styled(format!("   {shown}"), scene.theme.number())),
-    }
-    lines.extend(paragraph("   ", &format!("{shown}  {}", to.says), width).into_iter().map(Line::raw));
     lines
 }
 

@@ -7,7 +7,7 @@ use ratatui::text::Line;
 use crate::job;
 use crate::workbook::model::CardTable;
 use crate::workbook::view::pages::{choose, framed, told_below};
-use crate::workbook::view::wrapping::paragraph;
+use crate::workbook::view::wrapping::{cut, paragraph};
 use crate::workbook::view::{Scene, input_line, rows_of, styled, text};
 
 /// The cards that can be changed or copied.
@@ -44,12 +44,13 @@ pub(in crate::workbook::view) fn card(frame: &mut Frame<'_>, area: Rect, scene: 
     let at = scene.model.arrow.unwrap_or(0);
     let below = told(scene, table, &faults, rows.get(at).map(|row| row.path.as_str()), usize::from(area.width));
     let typing = u16::from(table.typing.is_some());
+    let column = usize::from(area.width).saturating_sub(4).div_ceil(2).min(40);
     let told = u16::try_from(below.len()).unwrap_or(0).min(body.height.saturating_sub(3 + typing));
     let list = rows_of(body, 0, body.height.saturating_sub(told + 1 + typing));
     choose(frame, list, scene, rows.len(), at, |place| {
         rows.get(place).map_or_else(String::new, |row| {
             let faulty = faults.iter().any(|fault| fault.path == row.path);
-            format!("{:<40} {}{}", row.path, row.text, if faulty { "  FAULT" } else { "" })
+            format!("{:<column$} {}{}", cut(&row.path, column), row.text, if faulty { "  FAULT" } else { "" })
         })
     });
     text(frame, rows_of(body, list.height, told), below);

@@ -66,13 +66,11 @@ fn empty_state(frame: &mut Frame<'_>, area: Rect, scene: &Scene<'_>) -> u16 {
 
 /// Writes a row for a width: in columns where there is room, else one after the other.
 fn words_of(row: &FrontRow, width: usize) -> String {
-    let stopped = if row.when.is_empty() { String::new() } else { format!("stopped {}", row.when) };
-    let when = if matches!(row.opens, Opens::Review(_)) { row.when.clone() } else { stopped };
     let parts =
         |parts: &[&str]| parts.iter().copied().filter(|part| !part.is_empty()).collect::<Vec<&str>>().join(", ");
     if width < 66 {
-        return format!("{}: {}", row.verb, parts(&[&row.title, &row.void, &row.place, &when]));
+        return format!("{}: {}", row.verb, parts(&[&row.title, &row.void, &row.when, &row.place]));
     }
-    let title = cut(&row.title, 26);
-    format!("{:<10} {title:<26} {}", row.verb, parts(&[&row.void, &row.place, &when]))
+    let title = cut(&row.title, 20);
+    format!("{:<10} {title:<20} {}", row.verb, parts(&[&row.void, &row.when, &row.place]))
 }

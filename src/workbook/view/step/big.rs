@@ -24,7 +24,8 @@ pub(in crate::workbook::view) fn draw(frame: &mut Frame<'_>, area: Rect, scene: 
     let lines = says.into_iter().take(said).map(|row| styled(row, scene.theme.strong())).collect();
     text(frame, rows_of(area, 1, 2), lines);
     let top = 1 + u16::try_from(said).unwrap_or(0);
-    let room = rows_of(area, top, area.height.saturating_sub(top + 3));
+    let foot = if area.height < ROOM_FOR_LIMITS { 2 } else { 3 };
+    let room = rows_of(area, top, area.height.saturating_sub(top + foot));
     let size = (width.saturating_sub(2), usize::from(room.height));
     if let Some(rows) = number.as_deref().and_then(|number| digits::fitting(number, size, scene.theme.ascii)) {
         let lines = rows.into_iter().map(|row| styled(format!("  {row}"), scene.theme.number())).collect();
@@ -32,6 +33,9 @@ pub(in crate::workbook::view) fn draw(frame: &mut Frame<'_>, area: Rect, scene: 
     }
     limits(frame, area, scene, snapshot, answer);
 }
+
+/// Below this the number goes before the limits.
+const ROOM_FOR_LIMITS: u16 = 12;
 
 /// Step n of m, with its try or pass.
 fn title(snapshot: &Snapshot) -> String {
@@ -51,7 +55,7 @@ fn shown(scene: &Scene<'_>, snapshot: &Snapshot, answer: &Consultation) -> (Opti
         (_, false) => (Some(typed.to_owned()), say()),
         (Some(to), true) => {
             let shown = to.to.to_string();
-            (first(&shown), format!("SET {} TO {shown}. {}", to.axis.to_uppercase(), to.says))
+            (first(&shown), format!("SET {} TO {shown}: {}", to.axis.to_uppercase(), to.says))
         }
         (None, true) => {
             let newest = snapshot.readings.iter().rev().find(|reading| !reading.struck && !reading.void);
@@ -63,7 +67,8 @@ fn shown(scene: &Scene<'_>, snapshot: &Snapshot, answer: &Consultation) -> (Opti
 /// The last three rows: the newest limit, the line to type in, and the keys or what was typed means.
 fn limits(frame: &mut Frame<'_>, area: Rect, scene: &Scene<'_>, snapshot: &Snapshot, answer: &Consultation) {
     let bottom = area.height;
-    if let Some(bar) = answer.gates.iter().rev().find_map(|gate| known::bar(scene, gate, area.width)) {
+    let gates = answer.gates.iter().filter(|_| bottom >= ROOM_FOR_LIMITS);
+    if let Some(bar) = gates.rev().find_map(|gate| known::bar(scene, gate, area.width)) {
         line(frame, area, bottom - 3, bar);
     }
     let Some(ask) = snapshot.ask().filter(|_| !snapshot.review) else {

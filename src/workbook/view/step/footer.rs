@@ -5,7 +5,7 @@ use ratatui::layout::Rect;
 use ratatui::text::{Line, Span};
 
 use crate::checklist::{Ask, GateKind};
-use crate::workbook::keymap::{Action, within};
+use crate::workbook::keymap::{Action, bottom, within};
 use crate::workbook::model::Page;
 use crate::workbook::snapshot::Snapshot;
 use crate::workbook::view::step::{HIGH, WIDE};
@@ -141,7 +141,7 @@ fn expected(ask: &Ask) -> String {
 pub(super) fn keys(snapshot: &Snapshot, width: u16) -> String {
     let blocked = snapshot.consultation.as_ref().and_then(|answer| answer.blocked_by());
     let actions: &[Action] = match (blocked.map(|gate| gate.kind), snapshot.consultation.is_none(), snapshot.review) {
-        (_, _, true) => &[Action::Back, Action::Earlier, Action::Trail, Action::Help],
+        (_, _, true) => return bottom(Page::Then, usize::from(width).saturating_sub(1)),
         (Some(GateKind::Ask), _, _) => &[Action::Again, Action::GoOn, Action::Trail, Action::Help, Action::Leave],
         (Some(GateKind::Stop), _, _) => &[Action::Again, Action::Trail, Action::Help, Action::Leave],
         (None, true, _) => &[Action::Seal, Action::Note, Action::Trail, Action::Leave],
@@ -150,8 +150,7 @@ pub(super) fn keys(snapshot: &Snapshot, width: u16) -> String {
             &[Action::Take, Action::CrossOut, Action::Big, Action::Trail, Action::Happened, Action::Help, Action::Leave]
         }
     };
-    let page = if snapshot.review { Page::Past } else { Page::Step };
-    within(page, actions, usize::from(width).saturating_sub(1))
+    within(Page::Step, actions, usize::from(width).saturating_sub(1))
 }
 
 #[cfg(test)]

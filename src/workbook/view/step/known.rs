@@ -20,6 +20,7 @@ pub(super) fn readings(frame: &mut Frame<'_>, area: Rect, scene: &Scene<'_>, rea
         let gone = reading.struck || reading.void;
         let value = if gone { format!("-{}-", reading.value) } else { reading.value.clone() };
         let fate = match (reading.struck, reading.void) {
+            (true, _) if width < 44 => "",
             (true, _) => " crossed out",
             (false, true) => " void",
             (false, false) => "",
@@ -47,15 +48,23 @@ pub(super) fn draw(frame: &mut Frame<'_>, area: Rect, scene: &Scene<'_>, answer:
     }
     lines.truncate(room.saturating_sub(2));
     let left = room.saturating_sub(lines.len());
-    let bars: Vec<Line<'static>> = answer.gates.iter().rev().filter_map(|gate| bar(scene, gate, area.width)).collect();
+    let bars: Vec<Line<'static>> =
+        newest_of_each(&answer.gates).filter_map(|gate| bar(scene, gate, area.width)).collect();
     let findings = left.saturating_sub(bars.len().min(left.div_ceil(2))).min(answer.findings.len());
     let skipped = answer.findings.len() - findings;
-    lines.extend(answer.findings.iter().skip(skipped).map(|finding| finding_line(scene, finding)));
+    lines.extend(answer.findings.iter().skip(skipped).map(|finding| finding_line(scene, finding, width)));
     lines.extend(bars.into_iter().take(left - findings));
     text(frame, area, lines);
 }
 
-fn finding_line(scene: &Scene<'_>, finding: &Finding) -> Line<'static> {
+/// The newest gate of every id, the newest first.
+fn newest_of_each(gates: &[Gate]) -> impl Iterator<Item = &Gate> {
+    let later = |place: usize, id: &str| gates.iter().skip(place + 1).any(|gate| gate.id == id);
+    let newest = move |(place, gate): &(usize, &Gate)| !later(*place, gate.id);
+    gates.iter().enumerate().filter(newest).map(|(_, gate)| gate).rev()
+}
+
+fn finding_line(scene: &Scene<'_>, finding: &Finding, width: usize) -> Line<'static> {
     let about = about_words(&finding.about);
     let value = match finding.uncertainty {
         Some(uncertainty) if uncertainty > 0.0 => {
@@ -63,10 +72,13 @@ fn finding_line(scene: &Scene<'_>, finding: &Finding) -> Line<'static> {
         }
         Some(_) | None => finding.shown.to_string(),
     };
-    let mut spans = vec![Span::raw(scene.theme.plus_minus(&format!(" {}{about}  {value}", finding.label)))];
-    if let Some(verdict) = finding.verdict {
-        spans.push(Span::styled(format!("  {}", verdict_word(verdict)), verdict_style(scene, verdict)));
-    }
+    let value = scene.theme.plus_minus(&value);
+    let word = finding.verdict.map(|verdict| format!("  {}", verdict_word(verdict))).unwrap_or_default();
+    // Value and verdict are never cut; what they are of may be.
+    let room = width.saturating_sub(value.chars().count() + word.len() + 2);
+    let label = cut(&format!(" {}{about}", finding.label), room);
+    let mut spans = vec![Span::raw(format!("{label}  {value}"))];
+    spans.extend(finding.verdict.map(|verdict| Span::styled(word, verdict_style(scene, verdict))));
     Line::from(spans)
 }
 
