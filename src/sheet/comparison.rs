@@ -11,7 +11,7 @@ use crate::sheet::setup::CARRIED_OVER;
 /// What became of one number from the earlier session to the later.
 #[derive(Debug, Clone, PartialEq)]
 pub enum Agreement {
-    /// Both hold it with an uncertainty: the normalised error E_n, which is 1 or less where they agree.
+    /// Both hold it with an uncertainty: the normalised error, which is 1 or less where they agree.
     Judged {
         /// |later − earlier| over the root of the sum of the squared expanded uncertainties.
         ratio: f64,
@@ -201,8 +201,8 @@ pub(super) fn compare(earlier: &Record<'_>, later: &Record<'_>) -> Comparison {
     let mut numbers = vec![Compared::of(
         "machine.centre_height",
         "centre height of the rotary, from the card".to_owned(),
-        centre_height(earlier),
-        centre_height(later),
+        Some(centre_height(earlier)),
+        Some(centre_height(later)),
     )];
     for id in CARRIED_OVER {
         numbers.extend(carried(id, earlier, later));
@@ -235,18 +235,18 @@ fn last_of<'a>(id: &str, record: &'a Record<'_>) -> Vec<&'a Finding> {
     kept
 }
 
-fn centre_height(record: &Record<'_>) -> Option<Measured> {
+fn centre_height(record: &Record<'_>) -> Measured {
     let machine = &record.card().machine;
     let unit = record.length_unit();
     let shown = |mm: f64| unit.from_base(mm);
-    Some(Measured {
+    Measured {
         shown: Quantified {
             value: shown(machine.centre_height.mm()),
             unit,
             resolution: shown(machine.least_length.mm()),
         },
         uncertainty: Some(shown(machine.centre_height_uncertainty.mm())),
-    })
+    }
 }
 
 fn warnings(earlier: &Record<'_>, later: &Record<'_>) -> Vec<String> {
