@@ -3,6 +3,7 @@
 mod arguments;
 mod audit;
 mod cards;
+mod compare;
 mod environment;
 mod failure;
 mod level;
@@ -56,6 +57,7 @@ fn carry_out(arguments: Arguments, here: &Surroundings) -> Result<u8, Failure> {
         Some(Task::Review(options)) => sessions::review(&options, here),
         Some(Task::Sessions { json }) => sessions::list(json, here),
         Some(Task::Audit(options)) => audit::audit(&options, here),
+        Some(Task::Compare(options)) => compare::compare(&options, here),
         Some(Task::Sheet(options)) => sheet::sheet(&options, here),
         Some(Task::Prove(options)) => prove::prove(&options, here),
         Some(Task::Reckon(options)) => reckon::reckon(&options, here),

@@ -6,10 +6,12 @@
 mod blank;
 mod chart;
 mod code;
+mod comparison;
 mod document;
 mod evidence;
 mod html;
 mod markdown;
+mod piece_page;
 mod record;
 mod setup;
 mod tables;
@@ -20,6 +22,7 @@ use serde_json::{Value, json};
 use crate::job::JobCard;
 use crate::session::Review;
 
+pub use comparison::{Agreement, Compared, Comparison, Measured};
 pub use document::{Alarm, Block, Column, Document, Row, Section, Table};
 pub use tables::Rows;
 
@@ -33,6 +36,16 @@ pub fn setup_sheet(review: &Review) -> Document {
 /// Gathers the evidence of a session.
 pub fn evidence(review: &Review) -> Document {
     evidence::document(&Record::of(review))
+}
+
+/// Gathers the page of one piece for the next operation; `None` when no piece of the session has this serial.
+pub fn piece_page(review: &Review, serial: &str) -> Option<Document> {
+    piece_page::document(&Record::of(review), serial)
+}
+
+/// Compares what two sessions of one fixture hold of what carries over.
+pub fn compare(earlier: &Review, later: &Review) -> Comparison {
+    comparison::compare(&Record::of(earlier), &Record::of(later))
 }
 
 /// Gathers the blank checklist of a card; `paper` is the number under which its entries are typed in later.

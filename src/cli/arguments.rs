@@ -15,7 +15,7 @@ use crate::sheet::Rows;
 #[command(
     name = "setwright",
     version,
-    after_help = "Exit codes: 0 done, 1 failed, 2 usage, 3 audited or proved: not all within, 4 audited: a recomputation differs, 65 damaged or bad data, 66 no such input, 69 made by a newer version, 75 locked by another terminal, 129 130 143 ended by a signal."
+    after_help = "Exit codes: 0 done, 1 failed, 2 usage, 3 audited, proved or compared: not all within, 4 audited: a recomputation differs, 65 damaged or bad data, 66 no such input, 69 made by a newer version, 75 locked by another terminal, 129 130 143 ended by a signal."
 )]
 pub(super) struct Arguments {
     #[command(subcommand)]
@@ -43,6 +43,8 @@ pub(super) enum Task {
     },
     /// Check the chain of a log and make every calculation again
     Audit(Audit),
+    /// Compare what carries over between two sessions of one fixture: does it still hold?
+    Compare(Compare),
     /// Write the setup sheet, the evidence, a blank checklist or the record of a session
     Sheet(Sheet),
     /// Read a program and walk it against a setup before it runs
@@ -199,6 +201,18 @@ pub(super) struct Audit {
     pub(super) json: bool,
 }
 
+/// Compare two sessions.
+#[derive(Debug, Args)]
+pub(super) struct Compare {
+    /// Name, part of a name, or file of the earlier session
+    pub(super) earlier: String,
+    /// The same of the later one
+    pub(super) later: String,
+    /// As JSON
+    #[arg(long)]
+    pub(super) json: bool,
+}
+
 /// Write what leaves the laptop.
 #[derive(Debug, Args)]
 pub(super) struct Sheet {
@@ -207,6 +221,9 @@ pub(super) struct Sheet {
     /// The whole record: every reading, every number with its formula, inputs and source
     #[arg(long, conflicts_with = "blank")]
     pub(super) evidence: bool,
+    /// The page of one piece for the next operation, by its serial
+    #[arg(long, value_name = "SERIAL", requires = "session", conflicts_with_all = ["evidence", "blank"])]
+    pub(super) serial: Option<String>,
     /// The checklist on paper, for when the laptop dies
     #[arg(long)]
     pub(super) blank: bool,

@@ -9,6 +9,7 @@ use crate::cli::environment::Surroundings;
 use crate::cli::failure::Failure;
 use crate::cli::{cards, complain, print, sessions};
 use crate::session::{House, Review, review as read_session, session_name};
+use crate::session_log::slug;
 use crate::sheet::{self, Document, Rows};
 
 /// Carries out `setwright sheet …`.
@@ -39,6 +40,9 @@ fn of_session(house: &House, session: &str, options: &Options) -> Result<(String
         return Ok((format!("{name}-checklist"), written(&document, options.form)?));
     }
     match options.form {
+        Form::Csv | Form::Json if options.serial.is_some() => {
+            Err(Failure::usage("The page of a piece is written as html or markdown."))
+        }
         Form::Csv => {
             let rows = options.rows.map_or(Rows::Readings, Into::into);
             Ok((
@@ -52,9 +56,20 @@ fn of_session(house: &House, session: &str, options: &Options) -> Result<(String
 }
 
 fn page(review: &Review, name: &str, options: &Options) -> Result<(String, String), Failure> {
+    if let Some(serial) = &options.serial {
+        let document = sheet::piece_page(review, serial).ok_or_else(|| unknown_serial(review, serial))?;
+        return Ok((format!("{name}-piece-{}", slug(serial)), written(&document, options.form)?));
+    }
     let (kind, document) =
         if options.evidence { ("evidence", sheet::evidence(review)) } else { ("setup", sheet::setup_sheet(review)) };
     Ok((format!("{name}-{kind}"), written(&document, options.form)?))
+}
+
+fn unknown_serial(review: &Review, serial: &str) -> Failure {
+    let run = review.progress.run();
+    let known: Vec<&str> = (1..=run.piece).filter_map(|piece| run.serial(piece)).collect();
+    let known = if known.is_empty() { "none yet".to_owned() } else { known.join(", ") };
+    Failure::no_input(format!("No piece `{serial}` in this session. Serials read: {known}."))
 }
 
 fn written(document: &Document, form: Form) -> Result<String, Failure> {

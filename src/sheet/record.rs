@@ -155,7 +155,8 @@ impl<'a> Record<'a> {
         print::at_resolution(degrees, self.card().machine.least_angle_deg, unit)
     }
 
-    fn length_unit(&self) -> &'static Unit {
+    /// The card's unit of length.
+    pub(super) fn length_unit(&self) -> &'static Unit {
         let name = match self.card().unit {
             CardUnit::Millimetre => "mm",
             CardUnit::Inch => "in",
@@ -183,6 +184,12 @@ fn logged(event: &session_log::Event) -> Option<LoggedReckoning<'_>> {
         inputs: event.data.get("inputs")?.as_object()?,
         outputs: event.data.get("outputs")?.as_object()?,
     })
+}
+
+/// Names a finding with what it is about.
+pub(super) fn named(finding: &Finding) -> String {
+    let about = if finding.about.is_empty() { String::new() } else { format!(" ({})", finding.about) };
+    format!("{}{about}", finding.label)
 }
 
 /// Writes a finding as a person reads it: with its standard uncertainty where one is known.

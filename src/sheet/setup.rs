@@ -5,7 +5,7 @@ use crate::job::pictures;
 use crate::scene::Scene;
 use crate::session_log::witness;
 use crate::sheet::document::{Block, Document, Section, Table};
-use crate::sheet::record::{Record, StepRecord, moment, place, shown};
+use crate::sheet::record::{Record, StepRecord, moment, named, place, shown};
 use crate::steps::GENERAL_CAUTION;
 
 /// Gathers the setup sheet of a session.
@@ -100,17 +100,8 @@ fn swing_picture(record: &Record<'_>) -> Option<Scene> {
 }
 
 fn registers(record: &Record<'_>) -> Section {
-    let handed = record.review.progress.handed();
-    let name = &record.card().register.name;
-    let mut table =
-        Table::new(format!("Register {name}, piece 1"), &["axis", "#as written", "#read back off the control"]);
-    for (axis, fact) in [('X', "capture.x"), ('Y', "capture.y"), ('Z', "capture.z"), ('A', "tram.a")] {
-        let Some(written) = handed.number_of(Some(1), fact) else { continue };
-        let words = if axis == 'A' { record.angle(written) } else { record.length(written) };
-        table.row(vec![axis.to_string(), words, read_back(record, name, axis)]);
-    }
     let section = Section::new("Registers")
-        .table_or(table, "No register has been written yet.")
+        .table_or(register_table(record, 1), "No register has been written yet.")
         .words("A is written anew for every piece: see Level, piece by piece.");
     let protected = &record.card().register.protected;
     if protected.is_empty() {
@@ -119,13 +110,29 @@ fn registers(record: &Record<'_>) -> Section {
     section.words(format!("Registers of other jobs, never to be touched: {}.", protected.join(", ")))
 }
 
-/// The newest standing read-back of a register on one axis for piece 1, as typed off the screen.
-fn read_back(record: &Record<'_>, register: &str, axis: char) -> String {
+/// The claimed register as it was written for a piece; X, Y and Z stay from the first piece on unless written anew.
+pub(super) fn register_table(record: &Record<'_>, piece: u32) -> Table {
+    let handed = record.review.progress.handed();
+    let name = &record.card().register.name;
+    let caption = format!("Register {name}, piece {piece}");
+    let mut table = Table::new(caption, &["axis", "#as written", "#read back off the control"]);
+    for (axis, fact) in [('X', "capture.x"), ('Y', "capture.y"), ('Z', "capture.z"), ('A', "tram.a")] {
+        let of = |piece| handed.number_of(Some(piece), fact).map(|written| (piece, written));
+        let kept = if axis == 'A' { None } else { of(1) };
+        let Some((from, written)) = of(piece).or(kept) else { continue };
+        let words = if axis == 'A' { record.angle(written) } else { record.length(written) };
+        table.row(vec![axis.to_string(), words, read_back(record, name, axis, from)]);
+    }
+    table
+}
+
+/// The newest standing read-back of a register on one axis for a piece, as typed off the screen.
+fn read_back(record: &Record<'_>, register: &str, axis: char, piece: u32) -> String {
     let lines = record
         .entries()
         .iter()
         .rev()
-        .filter(|entry| entry.stands() && entry.piece == Some(1) && entry.spec.id == "capture.registers-after");
+        .filter(|entry| entry.stands() && entry.piece == Some(piece) && entry.spec.id == "capture.registers-after");
     let found =
         lines.flat_map(crate::checklist::Entry::registers).find(|line| line.name.eq_ignore_ascii_case(register));
     let value = found.and_then(|line| line.axes.iter().find(|(letter, _)| *letter == axis));
@@ -249,11 +256,6 @@ fn labelled(finding: &Finding) -> String {
     format!("{}: {}", named(finding), shown(finding))
 }
 
-fn named(finding: &Finding) -> String {
-    let about = if finding.about.is_empty() { String::new() } else { format!(" ({})", finding.about) };
-    format!("{}{about}", finding.label)
-}
-
 /// How many gates passed in each step, and which did not, with the reason they were gone past.
 fn gates_in_brief(record: &Record<'_>) -> Section {
     let mut steps: Vec<(&str, usize)> = Vec::new();
@@ -363,7 +365,7 @@ fn carried_over(record: &Record<'_>) -> Section {
 }
 
 /// Findings that the next setup of the same fixture is expected to repeat (job map, 1D).
-const CARRIED_OVER: [&str; 11] = [
+pub(super) const CARRIED_OVER: [&str; 11] = [
     "pickup.off-centre-y",
     "pickup.off-centre-z",
     "fit.seat-tilt",
