@@ -424,9 +424,10 @@ impl<'a> Worksheet<'a> {
         self.out.cautions.push(words);
     }
 
-    /// Shows the cautions of this place in place of those before it.
+    /// Shows the cautions of this place before those of earlier places, which stay for the sheet.
     pub fn cautions_here(&mut self, words: &[&'static str]) {
-        self.out.cautions = words.to_vec();
+        self.out.cautions.retain(|earlier| !words.contains(earlier));
+        self.out.cautions.splice(0..0, words.iter().copied());
     }
 
     /// Shows what would go wrong here.

@@ -42,13 +42,24 @@ struct Pass {
     middle: f64,
 }
 
+/// The largest bore that may be programmed next, millimetres, and why.
+struct MostNext {
+    programmed: f64,
+    why: &'static str,
+}
+
+/// Share of what is missing that a second pass may take while the response is unknown: a response of 1.5 still stays
+/// below the target (shop rule).
+const SECOND_PASS_SHARE: f64 = 2.0 / 3.0;
+
 /// Goes through the passes until the bore is inside its window, then judges the press fit.
 pub(super) fn to_size(sheet: &mut Worksheet<'_>, feature: &Feature, bore: &Bore) -> Option<()> {
     let first = first_round(sheet, feature);
     let mut passes: Vec<Pass> = Vec::new();
+    let mut most = MostNext { programmed: f64::INFINITY, why: "" };
     for number in 0..MOST_PASSES {
         let round = first + number;
-        let pass = one_pass(sheet, feature, bore, round)?;
+        let pass = one_pass(sheet, feature, bore, (round, &most))?;
         let (low, high) = bore.window;
         if pass.middle > high.mm() {
             return too_large(sheet, feature, bore, round, pass.middle);
@@ -59,7 +70,7 @@ pub(super) fn to_size(sheet: &mut Worksheet<'_>, feature: &Feature, bore: &Bore)
             sheet.moved();
             return finished(sheet, feature, bore, round);
         }
-        next_pass(sheet, feature, bore, (round, &passes))?;
+        most = next_pass(sheet, feature, bore, (round, &passes))?;
     }
     None
 }
@@ -70,12 +81,19 @@ fn first_round(sheet: &Worksheet<'_>, feature: &Feature) -> u32 {
     u32::try_from(place).unwrap_or(0) * 100
 }
 
-fn one_pass(sheet: &mut Worksheet<'_>, feature: &Feature, bore: &Bore, round: u32) -> Option<Pass> {
+fn one_pass(
+    sheet: &mut Worksheet<'_>,
+    feature: &Feature,
+    bore: &Bore,
+    (round, most): (u32, &MostNext),
+) -> Option<Pass> {
     sheet.caution("Spindle stopped and tool up before gauging. Gauge only a clean, cool bore.");
     let reach = bore.target.mm() / 10.0;
     let window = Window::around(bore.target.mm(), reach);
     let say = format!("{}, pass {}: bore diameter programmed.", feature.name, round % 100 + 1);
-    let programmed = sheet.number(Question::of(&PROGRAMMED).round(round).say(say).expect(window))?;
+    let programmed = sheet.answer(Question::of(&PROGRAMMED).round(round).say(say).expect(window))?;
+    not_too_far(sheet, feature, (round, programmed), most)?;
+    let programmed = programmed.number();
     let go = sheet.answer(Question::of(&GO).round(round).expect(window))?;
     let no_go = sheet.answer(Question::of(&NO_GO).round(round).expect(window))?;
     let outputs = sheet.reckon(
@@ -101,8 +119,39 @@ fn gauge_agrees(sheet: &mut Worksheet<'_>, round: u32, middle: f64, bore: &Bore)
     sheet.measure(question).map(|_| ())
 }
 
-fn next_pass(sheet: &mut Worksheet<'_>, feature: &Feature, bore: &Bore, (round, passes): (u32, &[Pass])) -> Option<()> {
-    let (Some(first), Some(latest)) = (passes.first(), passes.last()) else { return Some(()) };
+/// One big last pass is how a bore comes out too large: no pass goes further than was worked out, but for the last digit.
+fn not_too_far(
+    sheet: &mut Worksheet<'_>,
+    feature: &Feature,
+    (round, programmed): (u32, &Entry),
+    most: &MostNext,
+) -> Option<()> {
+    if most.programmed.is_infinite() {
+        return Some(());
+    }
+    let (found, limit) = (sheet.at_least_increment(programmed.number()), sheet.fine(most.programmed));
+    sheet.gate(GateCheck {
+        id: "run.bore-pass",
+        about: format!("{}/{}", feature.id, round % 100 + 1),
+        kind: GateKind::Stop,
+        pass: programmed.number() <= most.programmed + sheet.card().machine.least_length.mm(),
+        measured: Some(found.clone()),
+        limit: Some(limit.clone()),
+        says: (
+            "The pass goes no further than was worked out.".to_owned(),
+            format!("A bore of {found} programmed now goes too far, {limit} is the most: {}. Do not cut it; program the smaller pass, and type that.", most.why),
+        ),
+        rests_on: vec![programmed.seq],
+    })
+}
+
+fn next_pass(
+    sheet: &mut Worksheet<'_>,
+    feature: &Feature,
+    bore: &Bore,
+    (round, passes): (u32, &[Pass]),
+) -> Option<MostNext> {
+    let (first, latest) = (passes.first()?, passes.last()?);
     if passes.len() < 2 {
         // One pass tells nothing about the response: the next one takes half of what is missing.
         let half = latest.programmed + (bore.target.mm() - latest.middle) / 2.0;
@@ -113,7 +162,8 @@ fn next_pass(sheet: &mut Worksheet<'_>, feature: &Feature, bore: &Bore, (round, 
             None,
             format!("{}: at most this for the second pass, half of what is missing", feature.name),
         );
-        return Some(());
+        let programmed = latest.programmed + (bore.target.mm() - latest.middle) * SECOND_PASS_SHARE;
+        return Some(MostNext { programmed, why: "after one pass nobody knows yet how the cutter answers" });
     }
     let outputs = sheet.reckon(
         &format!("next-pass/{round}"),
@@ -134,7 +184,10 @@ fn next_pass(sheet: &mut Worksheet<'_>, feature: &Feature, bore: &Bore, (round, 
     let to = sheet.fine(outputs.value("programmed_next")?);
     sheet.finding_about("run.bore-next", &about, "program next", to.clone(), &outputs);
     sheet.set("bore", to, None, format!("{}: bore to program next, damped, never past the target", feature.name));
-    Some(())
+    Some(MostNext {
+        programmed: outputs.value("programmed_next")?,
+        why: "the last pass is damped and never goes past the target",
+    })
 }
 
 fn too_large(sheet: &mut Worksheet<'_>, feature: &Feature, bore: &Bore, round: u32, middle: f64) -> Option<()> {

@@ -288,6 +288,7 @@ static NAMES: &[(&str, &str)] = &[
     ("run.to-go", "gate: distance-to-go as expected"),
     ("run.machine-z", "gate: machine Z as expected"),
     ("run.actual-feed", "finding: real feed per turn with both dials"),
+    ("run.bore-pass", "gate: a pass goes no further than was worked out"),
     ("run.bore-middle", "finding: bore between the pins after a pass"),
     ("run.bore-response", "finding: bore measured over bore programmed"),
     ("run.bore-next", "finding and move: bore to program next"),
