@@ -8,37 +8,23 @@ mod player;
 #[path = "support/rig.rs"]
 mod rig;
 
-use rig::{Rig, taken};
+use rig::{Rig, at, taken};
 use serde_json::{Value, json};
-use tempfile::TempDir;
 
 const JOB: &str = "flow-sensor-body";
-
-fn at(id: &str, round: u64) -> (TempDir, Rig) {
-    let home = tempfile::tempdir().unwrap();
-    let mut rig = Rig::start(home.path(), JOB);
-    rig.until(id, round, 1);
-    (home, rig)
-}
-
-#[track_caller]
-fn cannot_be_conceded(rig: &mut Rig, gate: &str) {
-    let reply = rig.send(&json!({"concede": {"gate": gate, "why": "it will do", "by": "KT"}}));
-    assert!(reply.get("refused").is_some(), "{reply}");
-}
 
 #[test]
 fn mistake_55_one_big_last_pass() {
     // After one pass the whole of what is missing would be 7.9 + 8.01 - 7.889 = 8.021.
-    let (_home, mut rig) = at("run.bore-programmed", 301);
+    let (_home, mut rig) = at(JOB, ("run.bore-programmed", 301, 1));
     taken(&rig.enter("8.021"));
     rig.is_stopped_by("run.bore-pass", "stop", "nobody knows yet how the cutter answers");
-    cannot_be_conceded(&mut rig, "run.bore-pass");
+    rig.cannot_concede("run.bore-pass");
     taken(&rig.send(&json!({"again": {"gate": "run.bore-pass", "why": "programmed smaller"}})));
     taken(&rig.enter("7.96"));
     assert_eq!(rig.ask_id(), "run.bore-go");
     // Before the last pass: 8.009 gave 7.999, the full step is 8.020 and the damped one 8.018.
-    let (_home, mut rig) = at("run.bore-programmed", 303);
+    let (_home, mut rig) = at(JOB, ("run.bore-programmed", 303, 1));
     taken(&rig.enter("8.02"));
     rig.is_stopped_by("run.bore-pass", "stop", "never goes past the target");
     // The card's damping is 0.8; response 0.110/0.109 by the two passes.
@@ -48,7 +34,7 @@ fn mistake_55_one_big_last_pass() {
 
 #[test]
 fn mistake_54_a_larger_program_that_gives_a_smaller_bore() {
-    let (_home, mut rig) = at("run.bore-go", 301);
+    let (_home, mut rig) = at(JOB, ("run.bore-go", 301, 1));
     for text in ["7.87", "7.872", "7.871"] {
         let reply = rig.enter(text);
         if reply.get("doubt").is_some() {
@@ -62,7 +48,7 @@ fn mistake_54_a_larger_program_that_gives_a_smaller_bore() {
 
 #[test]
 fn mistake_56_go_and_no_go_are_swapped() {
-    let (_home, mut rig) = at("run.bore-go", 300);
+    let (_home, mut rig) = at(JOB, ("run.bore-go", 300, 1));
     taken(&rig.enter("7.89"));
     taken(&rig.enter("7.888"));
     let failed = rig.failed().expect("a go larger than its no-go is refused");
@@ -81,12 +67,12 @@ fn mistake_57_the_interference_is_far_too_large() {
         rig.step();
     }
     rig.is_stopped_by("run.press-stress", "stop", "Is the interference on diameter?");
-    cannot_be_conceded(&mut rig, "run.press-stress");
+    rig.cannot_concede("run.press-stress");
 }
 
 #[test]
 fn mistake_58_a_force_outside_its_window_and_a_blocked_bore() {
-    let (_home, mut rig) = at("run.press-ready", 300);
+    let (_home, mut rig) = at(JOB, ("run.press-ready", 300, 1));
     assert!(rig.state["ask"]["say"].as_str().unwrap().contains("vent for trapped air"));
     taken(&rig.send(&json!({"choose": "no"})));
     assert!(rig.failed().unwrap()["says"].as_str().unwrap().contains("blocked pin"));
@@ -98,10 +84,10 @@ fn mistake_58_a_force_outside_its_window_and_a_blocked_bore() {
 
 #[test]
 fn mistake_66_a_burr_is_left_where_the_bores_meet() {
-    let (_home, mut rig) = at("run.press-ready", 300);
+    let (_home, mut rig) = at(JOB, ("run.press-ready", 300, 1));
     assert!(rig.state["ask"]["say"].as_str().unwrap().contains("burrs off where the bores meet"));
     taken(&rig.send(&json!({"choose": "no"})));
     let failed = rig.failed().expect("nothing is pressed over a burr");
     assert!(failed["says"].as_str().unwrap().contains("Deburr"), "{failed}");
-    cannot_be_conceded(&mut rig, "ticked");
+    rig.cannot_concede("ticked");
 }

@@ -16,7 +16,7 @@ mod rig;
 use std::path::Path;
 
 use rig::{Rig, program, taken};
-use serde_json::{Value, json};
+use serde_json::json;
 
 const JOB: &str = "flow-sensor-body";
 
@@ -29,11 +29,6 @@ fn clocked(home: &Path, arguments: &[&str], clock: &str) -> Rig {
 fn text_of(home: &Path, name: &str) -> String {
     let output = program(home).args(["review", name]).output().unwrap();
     String::from_utf8(output.stdout).unwrap()
-}
-
-fn state_of(rig: &Rig, step: &str) -> Value {
-    let states = rig.state["state"].as_array().unwrap();
-    states.iter().find(|status| status["step"] == step).unwrap()["state"].clone()
 }
 
 /// Story 11: a phone call between touch 2 and 3. Done when the partly filled step is kept and one repeat is asked.
@@ -147,7 +142,7 @@ fn a_resume_says_what_is_void_and_what_stands() {
         taken(&rig.send(&json!({"choose": word})));
         let said = rig.state["cautions"].to_string();
         assert!(said.contains(void) && said.contains("Still standing"), "{word}: {said}");
-        assert_eq!(state_of(&rig, step), "void", "{word}");
+        assert_eq!(rig.state_of(step), "void", "{word}");
         taken(&rig.send(&json!({"choose": "nothing"})));
         while rig.state["step"] == "resume" {
             rig.step();

@@ -14,25 +14,10 @@ mod player;
 #[path = "support/rig.rs"]
 mod rig;
 
-use rig::{Rig, program, taken};
+use rig::{Rig, at, program, taken};
 use serde_json::{Value, json};
-use tempfile::TempDir;
 
 const JOB: &str = "flow-sensor-body";
-
-fn at(id: &str, round: u64, repeat: u64) -> (TempDir, Rig) {
-    let home = tempfile::tempdir().unwrap();
-    let mut rig = Rig::start(home.path(), JOB);
-    rig.until(id, round, repeat);
-    (home, rig)
-}
-
-/// A stop gate cannot be conceded; an ask gate can.
-#[track_caller]
-fn cannot_be_conceded(rig: &mut Rig, gate: &str) {
-    let reply = rig.send(&json!({"concede": {"gate": gate, "why": "it will do", "by": "KT"}}));
-    assert!(reply.get("refused").is_some(), "{reply}");
-}
 
 #[track_caller]
 fn doubted(reply: &Value, slip: &str) {
@@ -41,22 +26,22 @@ fn doubted(reply: &Value, slip: &str) {
 
 #[test]
 fn mistake_01_the_turning_sense_is_assumed() {
-    let (_home, mut rig) = at("tram.sense", 0, 1);
+    let (_home, mut rig) = at(JOB, ("tram.sense", 0, 1));
     taken(&rig.send(&json!({"choose": "rises"})));
     rig.is_stopped_by("tram.sense", "stop", "BOTH");
-    cannot_be_conceded(&mut rig, "tram.sense");
+    rig.cannot_concede("tram.sense");
 }
 
 #[test]
 fn mistake_05_the_displayed_angle_is_typed_for_the_machine_angle() {
-    let (_home, mut rig) = at("capture.machine-a", 0, 1);
+    let (_home, mut rig) = at(JOB, ("capture.machine-a", 0, 1));
     let reply = rig.enter("25.162");
     assert!(reply["doubt"]["question"].as_str().unwrap().contains("expected 37.410 to 37.414"), "{reply}");
     taken(&rig.send(&json!({"sure": "that is what the screen shows"})));
     taken(&rig.enter("25.162"));
     taken(&rig.enter("12.25"));
     rig.is_stopped_by("capture.machine-not-displayed", "stop", "DISPLAYED angle was typed");
-    cannot_be_conceded(&mut rig, "capture.machine-not-displayed");
+    rig.cannot_concede("capture.machine-not-displayed");
     // The way out: measure again, from the machine page.
     taken(&rig.send(&json!({"again": {"gate": "capture.machine-not-displayed", "why": "read from the wrong page"}})));
     assert_eq!(rig.ask_id(), "capture.machine-a");
@@ -65,23 +50,23 @@ fn mistake_05_the_displayed_angle_is_typed_for_the_machine_angle() {
 
 #[test]
 fn mistake_05_again_the_display_must_show_zero_afterwards() {
-    let (_home, mut rig) = at("capture.work-a", 0, 1);
+    let (_home, mut rig) = at(JOB, ("capture.work-a", 0, 1));
     taken(&rig.enter("12.25"));
     rig.is_stopped_by("capture.shows-zero", "stop", "should show 0");
 }
 
 #[test]
 fn mistake_06_another_register_is_live() {
-    let (_home, mut rig) = at("capture.work-x", 0, 1);
+    let (_home, mut rig) = at(JOB, ("capture.work-x", 0, 1));
     // With G54 live, X-252.405 of the machine shows as.
     taken(&rig.enter("-2.405"));
     rig.is_stopped_by("capture.identity", "stop", "G54 is live, not G56");
-    cannot_be_conceded(&mut rig, "capture.identity");
+    rig.cannot_concede("capture.identity");
 }
 
 #[test]
 fn mistake_10_length_compensation_is_off() {
-    let (_home, mut rig) = at("capture.work-z", 0, 1);
+    let (_home, mut rig) = at(JOB, ("capture.work-z", 0, 1));
     // -150 + 372.796 = 222.796 without the length of 107.588.
     taken(&rig.enter("222.796"));
     rig.is_stopped_by("capture.identity", "stop", "length compensation is OFF");
@@ -89,7 +74,7 @@ fn mistake_10_length_compensation_is_off() {
 
 #[test]
 fn mistake_10_again_a_stale_length_is_called() {
-    let (_home, mut rig) = at("run.tool-length", 0, 1);
+    let (_home, mut rig) = at(JOB, ("run.tool-length", 0, 1));
     assert!(rig.enter("117.588").get("doubt").is_some());
     taken(&rig.send(&json!({"sure": "it says so"})));
     rig.is_stopped_by("run.tool-length", "stop", "stale length");
@@ -97,7 +82,7 @@ fn mistake_10_again_a_stale_length_is_called() {
 
 #[test]
 fn mistake_14_a_single_middle_is_never_a_centreline() {
-    let (_home, mut rig) = at("pickup.y-back", 0, 3);
+    let (_home, mut rig) = at(JOB, ("pickup.y-back", 0, 3));
     taken(&rig.enter("-139.372"));
     let known = rig.state["findings"].as_array().unwrap();
     assert!(known.iter().all(|finding| finding["id"] != "pickup.y"), "a centreline from one middle");
@@ -109,7 +94,7 @@ fn mistake_14_a_single_middle_is_never_a_centreline() {
 
 #[test]
 fn mistake_15_the_roll_times_the_height_of_the_touch_is_put_right() {
-    let (_home, mut rig) = at("pickup.edge-rear", 0, 1);
+    let (_home, mut rig) = at(JOB, ("pickup.edge-rear", 0, 1));
     assert!(rig.state["ask"]["say"].as_str().unwrap().contains("FIXTURE's own top edge (not the part)"));
     rig.until("pickup.setter-touch", 0, 1);
     let moved = rig.finding("pickup.y", "") - rig.finding("pickup.flip-uncorrected", "");
@@ -119,7 +104,7 @@ fn mistake_15_the_roll_times_the_height_of_the_touch_is_put_right() {
 
 #[test]
 fn mistake_15_again_at_centre_height_no_roll_is_asked() {
-    let (_home, mut rig) = at("pickup.touch-height", 0, 1);
+    let (_home, mut rig) = at(JOB, ("pickup.touch-height", 0, 1));
     taken(&rig.enter("0"));
     rig.until("pickup.y-back", 1, 3);
     taken(&rig.enter("-139.407"));
@@ -128,14 +113,14 @@ fn mistake_15_again_at_centre_height_no_roll_is_asked() {
 
 #[test]
 fn mistake_16_the_tip_radius_has_the_wrong_sign() {
-    let (_home, mut rig) = at("pickup.x-side", 0, 1);
+    let (_home, mut rig) = at(JOB, ("pickup.x-side", 0, 1));
     taken(&rig.send(&json!({"choose": "plus-side"})));
     rig.is_stopped_by("pickup.x-side", "stop", "whole tip diameter");
 }
 
 #[test]
 fn mistake_16_again_the_radius_was_taken_off_already() {
-    let (_home, mut rig) = at("pickup.y-front", 0, 1);
+    let (_home, mut rig) = at(JOB, ("pickup.y-front", 0, 1));
     for face in ["-232.373", "-232.375", "-232.374"] {
         taken(&rig.enter(face));
     }
@@ -147,19 +132,19 @@ fn mistake_16_again_the_radius_was_taken_off_already() {
 
 #[test]
 fn mistake_17_the_diameter_is_typed_for_the_radius() {
-    let (_home, mut rig) = at("pickup.tip-radius", 0, 1);
+    let (_home, mut rig) = at(JOB, ("pickup.tip-radius", 0, 1));
     let reply = rig.enter("6");
     doubted(&reply, "times-2");
     taken(&rig.send(&json!({"sure": "measured it"})));
     rig.until("pickup.y-back", 0, 3);
     taken(&rig.enter("-139.372"));
     rig.is_stopped_by("pickup.width", "stop", "DIAMETER typed for the radius");
-    cannot_be_conceded(&mut rig, "pickup.width");
+    rig.cannot_concede("pickup.width");
 }
 
 #[test]
 fn mistake_18_inch_for_millimetre() {
-    let (_home, mut rig) = at("pickup.x", 0, 2);
+    let (_home, mut rig) = at(JOB, ("pickup.x", 0, 2));
     doubted(&rig.enter("-12.4176"), "divided-by-25.4");
     // The same with its unit is right.
     taken(&rig.enter("-12.41756 in"));
@@ -170,7 +155,7 @@ fn mistake_18_inch_for_millimetre() {
 
 #[test]
 fn mistake_19_a_decimal_place_slips() {
-    let (_home, mut rig) = at("tram.rear", 0, 2);
+    let (_home, mut rig) = at(JOB, ("tram.rear", 0, 2));
     doubted(&rig.enter("1.110"), "times-10");
     taken(&rig.send(&json!({"sure": "I read it so"})));
     rig.is_stopped_by("repeats-agree", "ask", "apart");
@@ -184,7 +169,7 @@ fn mistake_19_a_decimal_place_slips() {
 
 #[test]
 fn mistake_20_two_digits_are_swapped() {
-    let (_home, mut rig) = at("pickup.y-front", 0, 2);
+    let (_home, mut rig) = at(JOB, ("pickup.y-front", 0, 2));
     doubted(&rig.enter("-235.337"), "digits-swapped");
     taken(&rig.enter("-235.375"));
 }
@@ -204,7 +189,7 @@ fn next_try(rig: &mut Rig, machine_a: &str, rear: &str, front: &str) {
 
 #[test]
 fn mistake_21_a_division_of_the_indicator_is_taken_for_another() {
-    let (_home, mut rig) = at("tram.rear", 0, 1);
+    let (_home, mut rig) = at(JOB, ("tram.rear", 0, 1));
     // A 0.01 dial read as 0.001: every reading is a tenth of what it is.
     pads(&mut rig, "0.0111", "0.0290");
     taken(&rig.send(&json!({"choose": "move"})));
@@ -217,7 +202,7 @@ fn mistake_21_a_division_of_the_indicator_is_taken_for_another() {
 
 #[test]
 fn mistake_22_the_sign_of_the_indicator() {
-    let (_home, mut rig) = at("tram.rear", 0, 1);
+    let (_home, mut rig) = at(JOB, ("tram.rear", 0, 1));
     pads(&mut rig, "0.290", "0.111");
     assert_eq!(rig.state["move"]["to"], 37.778);
     next_try(&mut rig, "37.778", "0.558", "0.200");
@@ -227,7 +212,7 @@ fn mistake_22_the_sign_of_the_indicator() {
 
 #[test]
 fn mistake_25_the_rotary_is_brought_up_from_both_sides() {
-    let (_home, mut rig) = at("tram.approach", 1, 1);
+    let (_home, mut rig) = at(JOB, ("tram.approach", 1, 1));
     assert_eq!(rig.state["move"]["approach"], "from-below");
     taken(&rig.send(&json!({"choose": "from-above"})));
     rig.is_stopped_by("tram.one-way", "ask", "play of the rotary");
@@ -259,13 +244,13 @@ fn mistake_28_angles_are_averaged_across_zero() {
 
 #[test]
 fn mistake_35_a_screw_sticks_out() {
-    let (_home, mut rig) = at("fit.sticks-out", 0, 1);
+    let (_home, mut rig) = at(JOB, ("fit.sticks-out", 0, 1));
     taken(&rig.send(&json!({"choose": "further-out"})));
     taken(&rig.enter("158"));
     taken(&rig.enter("9"));
     rig.is_stopped_by("fit.table-clearance", "stop", "hit the table");
     assert!((rig.finding("fit.swing", "") - 158.256_121).abs() < 1e-5);
-    cannot_be_conceded(&mut rig, "fit.table-clearance");
+    rig.cannot_concede("fit.table-clearance");
 }
 
 #[test]
@@ -290,7 +275,7 @@ fn mistake_41_the_play_of_the_jaws_turns_the_fixture() {
 
 #[test]
 fn mistake_43_the_feed_dial_is_turned_down_to_be_safe() {
-    let (_home, mut rig) = at("run.feed-dial", 0, 1);
+    let (_home, mut rig) = at(JOB, ("run.feed-dial", 0, 1));
     taken(&rig.enter("50"));
     taken(&rig.enter("100"));
     rig.is_stopped_by("run.feed-floor", "ask", "rub and harden");
@@ -303,7 +288,7 @@ fn mistake_43_the_feed_dial_is_turned_down_to_be_safe() {
 
 #[test]
 fn mistake_45_a_low_rapid_setting_is_not_safe() {
-    let (_home, mut rig) = at("run.rapid-dial", 0, 1);
+    let (_home, mut rig) = at(JOB, ("run.rapid-dial", 0, 1));
     taken(&rig.enter("25"));
     taken(&rig.send(&json!({"choose": "rapid"})));
     rig.is_stopped_by("run.last-approach", "stop", "nobody stops a rapid");
@@ -313,7 +298,7 @@ fn mistake_45_a_low_rapid_setting_is_not_safe() {
 
 #[test]
 fn mistake_62_nobody_carries_on_after_a_power_cut() {
-    let (home, rig) = at("capture.registers-after", 0, 1);
+    let (home, rig) = at(JOB, ("capture.registers-after", 0, 1));
     let name = rig.name();
     rig.kill();
     let mut rig = Rig::resume(home.path(), &name, JOB);

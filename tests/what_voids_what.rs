@@ -40,9 +40,7 @@ const TABLE: [(&str, &[&str]); 17] = [
 
 /// The steps of which something is void.
 fn void_steps(rig: &Rig) -> Vec<&'static str> {
-    let states = rig.state["state"].as_array().unwrap();
-    let state = |step: &str| states.iter().find(|status| status["step"] == step).unwrap()["state"].clone();
-    STEPS.into_iter().filter(|step| state(step) == "void").collect()
+    STEPS.into_iter().filter(|step| rig.state_of(step) == "void").collect()
 }
 
 #[test]

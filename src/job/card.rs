@@ -1,6 +1,6 @@
 //! What a job card holds once it has been read and checked: every number finite, every name unique, every reference found.
 
-use super::cut::{Cut, Cutter};
+use super::cut::Cut;
 use super::datums::Datums;
 use crate::quantity::Length;
 
@@ -104,8 +104,6 @@ pub struct Material {
     pub chip_exponent: f64,
     /// Yield strength `R_p0.2`, `MPa`.
     pub yield_mpa: f64,
-    /// Expansion, micrometres per metre and kelvin, where temperatures are to be corrected to 20 °C.
-    pub expansion: Option<f64>,
     /// Whether a rubbing edge hardens the skin.
     pub work_hardens: bool,
     /// Where the constants come from.
@@ -181,8 +179,6 @@ pub struct Bore {
     pub damping: f64,
     /// How far inside the window a drifting bore raises the alarm.
     pub guard: Length,
-    /// The cutter that opens it in circles.
-    pub cutter: Option<Cutter>,
     /// The press fit that it is for.
     pub press: Option<PressFit>,
 }
@@ -210,8 +206,6 @@ pub struct PressFit {
     pub bore_roughness: Length,
     /// Roughness Rz of the pin.
     pub pin_roughness: Length,
-    /// Whether the press shows its force, so that it is read on the way down.
-    pub force_gauge: bool,
     /// Lower and upper friction factor.
     pub friction: (f64, f64),
 }

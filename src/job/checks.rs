@@ -19,10 +19,7 @@ static ORDERS: [Order; 7] = [
     ("machine.spindle_base", "machine.spindle_max", true, "Full power begins below the highest speed."),
 ];
 
-static FEATURE_ORDERS: [Order; 12] = [
-    ("depth_limits.smallest", "depth_limits.largest", false, "The limits run from small to large."),
-    ("size_limits.smallest", "size_limits.largest", false, "The limits run from small to large."),
-    ("bore.cutter.diameter", "bore.window.smallest", false, "The cutter goes into the bore."),
+static FEATURE_ORDERS: [Order; 9] = [
     ("diameter", "cross_bore", true, "A hole breaks into a bore that is no smaller."),
     ("depth", "tip_depth", true, "The tip of a drill goes deeper than its full diameter."),
     ("bore.window.smallest", "bore.window.largest", false, "The window runs from small to large."),
@@ -47,7 +44,6 @@ pub(super) fn faults(root: &Node) -> Vec<CardFault> {
         faults.extend(FEATURE_ORDERS.iter().filter_map(|order| disorder(feature, &path, order)));
         faults.extend(tool_of(root, feature, &path));
         faults.extend(size_of_bore(feature, &path));
-        faults.extend(other_side(root, feature, &path));
     }
     faults.extend(critical_feature(root));
     faults.extend(registers(root));
@@ -133,15 +129,6 @@ fn size_of_bore(feature: &Node, path: &str) -> Option<CardFault> {
     let what = format!("{} is far from the finished diameter of {}", target.echo(), diameter.echo());
     let hint = "Look at the decimal points and the units.";
     (!(0.95..=1.05).contains(&ratio)).then(|| CardFault::new(format!("{path}bore.target"), what, hint))
-}
-
-/// A hole meets another feature of the card, not itself and not one that is missing.
-fn other_side(root: &Node, feature: &Node, path: &str) -> Option<CardFault> {
-    let (meets, id) = (feature.text("meets")?, feature.text("id")?);
-    let known = root.list("features").iter().any(|other| other.text("id") == Some(meets));
-    let what = format!("no other feature is called {meets}");
-    let fault = CardFault::new(format!("{path}meets"), what, "Write the id of the hole drilled from the other side.");
-    (!known || meets == id).then_some(fault)
 }
 
 fn critical_feature(root: &Node) -> Option<CardFault> {

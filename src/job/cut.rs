@@ -1,5 +1,4 @@
-//! What a card may say about a cut beyond its size: the spot before it, what it breaks into, how far the tool sticks
-//! out, which cutter opens a bore, and the limits that the first article is held against.
+//! What a card may say about a cut beyond its size: the spot before it, what it breaks into, and what is in its way.
 
 use crate::quantity::Length;
 
@@ -16,12 +15,6 @@ pub struct Cut {
     pub room_beyond: Option<Length>,
     /// Height over the rotary centreline of the highest thing under the holder while it is cut.
     pub under_holder: Option<Length>,
-    /// Smallest and largest depth allowed by the drawing.
-    pub depth_limits: Option<(Length, Length)>,
-    /// Smallest and largest diameter allowed by the drawing, where it is not bored to a window.
-    pub size_limits: Option<(Length, Length)>,
-    /// The feature drilled from the other side that it meets in the middle.
-    pub meets: Option<String>,
 }
 
 /// A spot drilled before a hole.
@@ -33,17 +26,4 @@ pub struct Spot {
     pub angle_deg: f64,
     /// Depth of skin or texture to be cut through.
     pub texture: Length,
-}
-
-/// The cutter that opens a bore in circles.
-#[derive(Debug, Clone, PartialEq)]
-pub struct Cutter {
-    /// Diameter.
-    pub diameter: Length,
-    /// Feed per tooth meant for a straight wall.
-    pub feed_per_tooth: Length,
-    /// Radius of the cutting edge, micrometres.
-    pub edge_radius_um: f64,
-    /// Least chip as a share of the edge radius.
-    pub least_chip_factor: f64,
 }

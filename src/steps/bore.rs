@@ -156,12 +156,7 @@ fn next_pass(
         // One pass tells nothing about the response: the next one takes half of what is missing.
         let half = latest.programmed + (bore.target.mm() - latest.middle) / 2.0;
         let to = sheet.at_least_increment(half);
-        sheet.set(
-            "bore",
-            to,
-            None,
-            format!("{}: at most this for the second pass, half of what is missing", feature.name),
-        );
+        sheet.set("bore", to, None, format!("{}: second pass, half of what is missing", feature.name));
         let programmed = latest.programmed + (bore.target.mm() - latest.middle) * SECOND_PASS_SHARE;
         return Some(MostNext { programmed, why: "after one pass nobody knows yet how the cutter answers" });
     }

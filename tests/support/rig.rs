@@ -11,6 +11,7 @@ use std::path::{Path, PathBuf};
 use std::process::{Child, ChildStdin, ChildStdout, Command, Stdio};
 
 use serde_json::{Value, json};
+use tempfile::TempDir;
 
 use crate::player::{answer_in, script};
 
@@ -35,6 +36,14 @@ pub fn program(home: &Path) -> Command {
 #[track_caller]
 pub fn taken(reply: &Value) {
     assert!(reply.get("recorded").is_some(), "{reply}");
+}
+
+/// Starts a practice job in a folder of its own, answered from its script until this ask is next.
+pub fn at(job: &str, (id, round, repeat): (&str, u64, u64)) -> (TempDir, Rig) {
+    let home = tempfile::tempdir().unwrap();
+    let mut rig = Rig::start(home.path(), job);
+    rig.until(id, round, repeat);
+    (home, rig)
 }
 
 impl Rig {
@@ -164,6 +173,27 @@ impl Rig {
         assert!(failed["says"].as_str().unwrap().contains(words), "{failed}");
         assert!(self.state["ask"].is_null(), "something is asked behind the gate: {}", self.state["ask"]);
         assert_ne!(self.state["verdict"], "within");
+    }
+
+    /// Tries to go past a gate with a reason, which a stop gate does not allow.
+    #[track_caller]
+    pub fn cannot_concede(&mut self, gate: &str) {
+        let reply = self.send(&json!({"concede": {"gate": gate, "why": "it will do", "by": "KT"}}));
+        assert!(reply.get("refused").is_some(), "{reply}");
+    }
+
+    /// Answers although the workbook doubts the value.
+    #[track_caller]
+    pub fn insists(&mut self, text: &str) {
+        let reply = self.enter(text);
+        assert!(reply.get("doubt").is_some(), "{reply}");
+        taken(&self.send(&json!({"sure": "that is what it shows"})));
+    }
+
+    /// What a step of the setup stands at: open, closed, void, ...
+    pub fn state_of(&self, step: &str) -> Value {
+        let states = self.state["state"].as_array().unwrap();
+        states.iter().find(|status| status["step"] == step).unwrap()["state"].clone()
     }
 
     /// Types an answer that must be taken.

@@ -2,7 +2,7 @@
 
 use super::super::CardFault;
 use super::super::card::{Bore, DrawnDirection, Feature, Material, Part, PressFit, Tool};
-use super::super::cut::{Cut, Cutter, Spot};
+use super::super::cut::{Cut, Spot};
 use super::At;
 use crate::quantity::Length;
 
@@ -23,7 +23,6 @@ fn material(at: &At<'_>) -> Result<Material, CardFault> {
         specific_cutting_force_mpa: at.base("specific_cutting_force")?,
         chip_exponent: at.base("chip_exponent")?,
         yield_mpa: at.base("yield_strength")?,
-        expansion: if at.has("expansion") { Some(at.base("expansion")?) } else { None },
         work_hardens: at.flag("work_hardens")?,
         source: at.text("source")?,
     })
@@ -55,10 +54,6 @@ fn stated(at: &At<'_>, key: &str) -> Result<Option<Length>, CardFault> {
     if at.has(key) { at.length(key).map(Some) } else { Ok(None) }
 }
 
-fn limits(at: &At<'_>, key: &str) -> Result<Option<(Length, Length)>, CardFault> {
-    if at.has(key) { at.inside(key).length_pair("smallest", "largest").map(Some) } else { Ok(None) }
-}
-
 fn cut(at: &At<'_>) -> Result<Cut, CardFault> {
     Ok(Cut {
         spot: if at.has("spot") { Some(spot(&at.inside("spot"))?) } else { None },
@@ -66,23 +61,11 @@ fn cut(at: &At<'_>) -> Result<Cut, CardFault> {
         breakout: at.length("breakout")?,
         room_beyond: stated(at, "room_beyond")?,
         under_holder: stated(at, "under_holder")?,
-        depth_limits: limits(at, "depth_limits")?,
-        size_limits: limits(at, "size_limits")?,
-        meets: if at.has("meets") { Some(at.text("meets")?) } else { None },
     })
 }
 
 fn spot(at: &At<'_>) -> Result<Spot, CardFault> {
     Ok(Spot { diameter: at.length("diameter")?, angle_deg: at.base("angle")?, texture: at.length("texture")? })
-}
-
-fn cutter(at: &At<'_>) -> Result<Cutter, CardFault> {
-    Ok(Cutter {
-        diameter: at.length("diameter")?,
-        feed_per_tooth: at.length("feed_per_tooth")?,
-        edge_radius_um: at.in_unit("edge_radius", "um")?,
-        least_chip_factor: at.base("least_chip_factor")?,
-    })
 }
 
 fn bore(at: &At<'_>) -> Result<Bore, CardFault> {
@@ -92,7 +75,6 @@ fn bore(at: &At<'_>) -> Result<Bore, CardFault> {
         pin_gauge_step: at.length("pin_gauge_step")?,
         damping: at.base("damping")?,
         guard: at.length("guard")?,
-        cutter: if at.has("cutter") { Some(cutter(&at.inside("cutter"))?) } else { None },
         press: if at.has("press") { Some(press_fit(&at.inside("press"))?) } else { None },
     })
 }
@@ -109,7 +91,6 @@ fn press_fit(at: &At<'_>) -> Result<PressFit, CardFault> {
         pin_poisson: at.base("pin_poisson")?,
         bore_roughness: at.length("bore_roughness")?,
         pin_roughness: at.length("pin_roughness")?,
-        force_gauge: at.flag("force_gauge")?,
         friction: (at.base("friction.lower")?, at.base("friction.upper")?),
     })
 }

@@ -12,7 +12,7 @@ pub(super) static PART: [Field; 6] = [
     required("material", Kind::Object(&MATERIAL), "What it is made of, with its cutting constants."),
 ];
 
-static MATERIAL: [Field; 7] = [
+static MATERIAL: [Field; 6] = [
     required("name", TITLE, "Name and condition."),
     required(
         "specific_cutting_force",
@@ -21,16 +21,11 @@ static MATERIAL: [Field; 7] = [
     ),
     required("chip_exponent", ratio(0.0, 0.9), "Exponent m_c of the chip thickness."),
     required("yield_strength", stress(10.0, 5000.0), "Yield strength R_p0.2."),
-    free(
-        "expansion",
-        measure(Dimension::Expansion, "um/(m K)", "uin/(in degF)", 0.0, 100.0),
-        "Expansion; stated, a bore's temperature is asked and its size corrected to 20 degC.",
-    ),
     required("work_hardens", Kind::Flag, "Whether a rubbing edge hardens the skin."),
     required("source", Kind::Text(300), "Where the constants come from: tables differ."),
 ];
 
-pub(super) static FEATURE: [Field; 23] = [
+pub(super) static FEATURE: [Field; 20] = [
     required("id", Kind::Name, "Short name, unique on the card."),
     required("name", TITLE, "Name as the drawing has it."),
     required("angle", degrees(-360.0, 360.0), "Angle on the drawing, seen looking at the finished top."),
@@ -68,17 +63,6 @@ pub(super) static FEATURE: [Field; 23] = [
         length(0.0, 400.0),
         "Height over the rotary centreline of the highest thing under the holder; left out, the swing of the fixture.",
     ),
-    free(
-        "depth_limits",
-        Kind::Object(&SIZE_WINDOW),
-        "Smallest and largest depth allowed: the first article is measured.",
-    ),
-    free(
-        "size_limits",
-        Kind::Object(&SIZE_WINDOW),
-        "Smallest and largest diameter allowed: the first article is measured.",
-    ),
-    free("meets", Kind::Name, "The feature drilled from the other side that it meets in the middle."),
     free("bore", Kind::Object(&BORE), "For a bore cut to size in passes: its window and fit."),
 ];
 
@@ -88,33 +72,21 @@ static SPOT: [Field; 3] = [
     default("texture", length(0.0, 5.0), "0", "Depth of skin or texture to be cut through."),
 ];
 
-static CUTTER: [Field; 4] = [
-    required("diameter", length(0.1, 100.0), "Diameter."),
-    required("feed_per_tooth", length(0.0001, 2.0), "Feed per tooth meant for a straight wall."),
-    required(
-        "edge_radius",
-        measure(Dimension::Length, "um", "um", ABOVE_ZERO, 0.2),
-        "Radius of the cutting edge; a bare number is in micrometres.",
-    ),
-    default("least_chip_factor", ratio(0.05, 1.0), "0.4", "Least chip that cuts, as a share of the edge radius."),
-];
-
-static BORE: [Field; 7] = [
+static BORE: [Field; 6] = [
     required("target", length(0.2, 100.0), "Size aimed for."),
     required("window", Kind::Object(&SIZE_WINDOW), "Smallest and largest size allowed."),
     required("pin_gauge_step", length(0.0005, 1.0), "Step between the pin gauges at hand."),
     default("damping", ratio(0.3, 1.0), "0.8", "Share of the missing size that a pass takes."),
     default("guard", length(0.0, 1.0), "0", "How far inside the window a drifting bore raises the alarm."),
-    free("cutter", Kind::Object(&CUTTER), "The cutter that opens it in circles."),
     free("press", Kind::Object(&PRESS), "The press fit that the bore is for."),
 ];
 
 static SIZE_WINDOW: [Field; 2] = [
-    required("smallest", length(0.05, 200.0), "Smallest size allowed."),
-    required("largest", length(0.05, 200.0), "Largest size allowed."),
+    required("smallest", length(0.2, 100.0), "Smallest size allowed."),
+    required("largest", length(0.2, 100.0), "Largest size allowed."),
 ];
 
-static PRESS: [Field; 12] = [
+static PRESS: [Field; 11] = [
     required("joint_diameter", length(0.2, 100.0), "Nominal diameter of the joint."),
     required("pin_diameter", length(0.2, 100.0), "Measured diameter of the pin."),
     required(
@@ -129,7 +101,6 @@ static PRESS: [Field; 12] = [
     required("pin_poisson", ratio(0.0, 0.499), "Poisson's ratio of the pin."),
     required("bore_roughness", length(0.0, 0.1), "Roughness Rz of the bore."),
     required("pin_roughness", length(0.0, 0.1), "Roughness Rz of the pin."),
-    default("force_gauge", Kind::Flag, "false", "Whether the press shows its force on the way down."),
     required("friction", Kind::Object(&FRICTION), "Lower and upper friction factor while pressing."),
 ];
 

@@ -310,14 +310,14 @@ fn slope_in(
             "bar_length": card.fixture.parallel_span.mm(),
         }),
     )?;
-    let (axis, bar) = if plane == "y" {
-        ("pickup.axis-slope-y", "pickup.bar-slope-y")
+    let [(axis, axis_label), (bar, bar_label)] = if plane == "y" {
+        [("pickup.axis-slope-y", "axis slope in Y"), ("pickup.bar-slope-y", "bar slope in Y")]
     } else {
-        ("pickup.axis-slope-z", "pickup.bar-slope-z")
+        [("pickup.axis-slope-z", "axis slope in Z"), ("pickup.bar-slope-z", "bar slope in Z")]
     };
     let slope = outputs.value("axis_slope")?;
-    sheet.finding(axis, "axis slope", shown(slope, "mm/m", 0.001), &outputs);
-    sheet.finding(bar, "bar slope", shown(outputs.value("bar_slope")?, "mm/m", 0.001), &outputs);
+    sheet.finding(axis, axis_label, shown(slope, "mm/m", 0.001), &outputs);
+    sheet.finding(bar, bar_label, shown(outputs.value("bar_slope")?, "mm/m", 0.001), &outputs);
     let lever = &card.instruments.lever;
     let one = lever.repeatability.mm().hypot(lever.resolution.mm() / 12_f64.sqrt());
     sheet.hand(axis, slope, Some(1000.0 * one / card.fixture.parallel_span.mm()));
