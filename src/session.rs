@@ -10,6 +10,7 @@ mod overview;
 mod playback;
 mod streams;
 mod trail;
+mod whole_file;
 
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
@@ -37,6 +38,7 @@ pub use streams::{
     Ended, ForPeople, LONGEST_LINE, Line, Opening, StreamError, is_initials, read_line, without_controls,
 };
 pub use trail::{TrailLine, follow_trail, trail};
+pub use whole_file::write_whole;
 
 /// What can go wrong with a session.
 #[derive(Debug, thiserror::Error)]

@@ -1,14 +1,12 @@
 //! Setup sheet, evidence, blank checklist and exports.
 
-use std::fs::File;
-use std::io::Write;
-use std::path::{Path, PathBuf};
+use std::path::PathBuf;
 
 use crate::cli::arguments::{Form, Sheet as Options};
 use crate::cli::environment::Surroundings;
 use crate::cli::failure::Failure;
 use crate::cli::{cards, complain, print, sessions};
-use crate::session::{House, Review, review as read_session, session_name};
+use crate::session::{House, Review, review as read_session, session_name, write_whole};
 use crate::session_log::slug;
 use crate::sheet::{self, Document, Rows};
 
@@ -100,27 +98,4 @@ fn deliver(options: &Options, name: &str, text: &str) -> Result<u8, Failure> {
     })?;
     complain(&format!("Written: {}", target.display()));
     Ok(0)
-}
-
-/// Writes beside the target and puts it in place in one step, so that never half a file stands there.
-fn write_whole(target: &Path, text: &str) -> std::io::Result<()> {
-    let folder = target.parent().filter(|folder| !folder.as_os_str().is_empty()).unwrap_or_else(|| Path::new("."));
-    let mut file = tempfile::Builder::new().prefix(".setwright-").tempfile_in(folder)?;
-    file.write_all(text.as_bytes())?;
-    file.as_file().sync_all()?;
-    readable(file.as_file())?;
-    file.persist(target)?;
-    Ok(())
-}
-
-/// A sheet is for others to read; a temporary file is not.
-#[cfg(unix)]
-fn readable(file: &File) -> std::io::Result<()> {
-    use std::os::unix::fs::PermissionsExt;
-    file.set_permissions(std::fs::Permissions::from_mode(0o644))
-}
-
-#[cfg(not(unix))]
-fn readable(_file: &File) -> std::io::Result<()> {
-    Ok(())
 }

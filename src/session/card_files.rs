@@ -1,10 +1,11 @@
 //! The shop's own job cards, as files in their folder.
 
 use std::fs;
-use std::io::{self, Read, Write};
+use std::io::{self, Read};
 use std::path::{Path, PathBuf};
 
 use crate::job::{self, CardFaults, JobCard};
+use crate::session::write_whole;
 
 /// A card is at most 48 KiB; a little more is read so that a larger one is known as such.
 const MOST_READ: u64 = 64 * 1024;
@@ -53,20 +54,12 @@ pub fn read_card(path: &Path) -> Result<JobCard, CardFileError> {
     job::read(&text).map_err(|faults| CardFileError::Card { path: path.to_owned(), faults })
 }
 
-/// Keeps the text of a card under its short name and returns the file. What stood there before is replaced as a whole:
-/// after a power cut the old card or the new one is there, never half of one.
+/// Keeps the text of a card under its short name and returns the file. What stood there before is replaced as a whole.
 pub fn keep_card(folder: &Path, name: &str, text: &str) -> Result<PathBuf, CardFileError> {
     let path = folder.join(format!("{name}.json"));
-    let fresh = folder.join(format!(".{name}.json.new"));
-    let written = || -> io::Result<()> {
-        fs::create_dir_all(folder)?;
-        let mut file = fs::File::create(&fresh)?;
-        file.write_all(text.as_bytes())?;
-        file.sync_all()?;
-        fs::rename(&fresh, &path)?;
-        if cfg!(unix) { fs::File::open(folder)?.sync_all() } else { Ok(()) }
-    };
-    written().map_err(|error| CardFileError::File { path: path.clone(), error })?;
+    fs::create_dir_all(folder)
+        .and_then(|()| write_whole(&path, text))
+        .map_err(|error| CardFileError::File { path: path.clone(), error })?;
     Ok(path)
 }
 

@@ -1,13 +1,12 @@
 //! What is learned of machines: one small file a machine, read when a session starts and kept when a step closes.
 
-use std::io::Write;
 use std::path::{Path, PathBuf};
 
 use serde_json::{Map, Value, json};
 
 use crate::checklist::{Fact, FactValue};
 use crate::job::{Learned, WorkTurns};
-use crate::session::House;
+use crate::session::{House, write_whole};
 
 /// A profile is a few lines; more is none of ours.
 const LONGEST_PROFILE: u64 = 64 * 1024;
@@ -41,12 +40,7 @@ pub(super) fn keep(folder: &Path, machine: &str, facts: &[Fact]) -> std::io::Res
     profile.insert("machine".to_owned(), json!(machine));
     profile.extend(learned.to_json());
     std::fs::create_dir_all(folder)?;
-    // Written beside and renamed, so that a power cut leaves the old profile or the new one.
-    let beside = path.with_extension("json.new");
-    let mut file = std::fs::File::create(&beside)?;
-    writeln!(file, "{}", Value::Object(profile))?;
-    file.sync_all()?;
-    std::fs::rename(beside, path)
+    write_whole(&path, &format!("{}\n", Value::Object(profile)))
 }
 
 fn with(mut known: Learned, fact: &Fact) -> Learned {
